@@ -1,0 +1,8 @@
+/** Every tolerance of the kernel, each with its unit and its reason. Lengths in millimetres. */
+
+/** Largest error of a clearance that involves an arc, mm. A hundredth of what a tape can read. */
+export const ANSWER_ERROR_MM = 1e-4
+/** Two points nearer than this are the same point, mm: a leg this short has no direction of its own. */
+export const SAME_POINT_MM = 1e-7
+/** A turn smaller than this is straight on, rad: over a 100 m leg it strays by less than ANSWER_ERROR_MM. */
+export const STRAIGHT_RAD = 1e-9
