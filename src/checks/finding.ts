@@ -1,0 +1,81 @@
+/** Findings: problems as data. Sentences are made from them in wording.ts and nowhere else. */
+
+/**
+ * How bad: 'stop' cannot be built as drawn; 'mend' can be put together but breaks a rule or a required clearance;
+ * 'advice' is permitted but worth changing.
+ */
+export type Severity = 'stop' | 'mend' | 'advice'
+
+export const FINDING_CODES = [
+  'clash', 'tight', 'opening-too-small', 'leaves-void', 'cut-member', 'hole-outside-rule', 'bend-too-tight', 'bend-has-no-room',
+  'no-such-fitting', 'straight-too-short', 'off-spigot', 'off-axis', 'spigot-size', 'spigot-used-twice',
+  'sleeve-too-small', 'terminal-near-wall', 'terminal-near-door', 'outdoor-too-near', 'outdoor-nearer-than-advised',
+  'degenerate-solid',
+] as const
+export type FindingCode = (typeof FINDING_CODES)[number]
+
+/** One of the things that a finding is about. */
+export interface PartRef {
+  /** id of the thing in the project file: run, joist, loose solid, equipment, sleeve, hole, zone */
+  readonly id: string
+  /** which part of it, where it has several: 'web-3-left', 'top-chord', 'spigot-p3', 'bend-2' */
+  readonly part?: string
+  /** site name: 'joist J12, web 3' */
+  readonly name: string
+}
+
+export interface Place {
+  readonly x: number
+  readonly y: number
+  readonly z: number
+}
+
+/** A change that was tried and clears the finding without making another for that run. */
+export interface Move {
+  /** the run whose waypoints move */
+  readonly runId: string
+  /** which of its waypoints (0-based, ends included); all of the listed move together */
+  readonly waypoints: readonly number[]
+  /** unit direction */
+  readonly direction: Place
+  readonly byMm: number
+  /** nearest plain word for the direction: 'up', 'down', 'along +x', or null when it is askew */
+  readonly way: string | null
+}
+
+export interface Finding {
+  /** stable: the same fault in the same job has the same id whatever else is found */
+  readonly id: string
+  readonly code: FindingCode
+  readonly severity: Severity
+  /** the run or thing at fault first */
+  readonly parts: readonly PartRef[]
+  /** where on the first part, mm (on a run's centreline: the nearest point of it) */
+  readonly at: Place
+  /** the nearest point of the second part's surface, where there is one */
+  readonly onOther?: Place
+  /** the touching point to mark: on the second part's surface where there is one, else `at` */
+  readonly mark: Place
+  /** distance along the run from its start, mm, where the first part is a run */
+  readonly stationMm?: number
+  readonly unit: 'mm' | 'deg' | 'count'
+  /** what was found; for clearances negative when they overlap */
+  readonly measured: number
+  /** what was required */
+  readonly required: number
+  /** where the requirement comes from: a clearance entry, a rule with document and clause, the duct type */
+  readonly why: string
+  /** a move that was verified to clear it; null when no single move of the ones tried does; absent when a move is no answer to it */
+  readonly move?: Move | null
+}
+
+const SEVERITY_ORDER: Record<Severity, number> = { stop: 0, mend: 1, advice: 2 }
+
+/** Worst first, then by how far short of what is required, then by id. Never NaN-sensitive: equal keys fall to the id. */
+export function bySeverity(a: Finding, b: Finding): number {
+  const bySeverityOrder = SEVERITY_ORDER[a.severity] - SEVERITY_ORDER[b.severity]
+  if (bySeverityOrder !== 0) return bySeverityOrder
+  const short = (b.required - b.measured) - (a.required - a.measured)
+  if (short !== 0 && a.unit === b.unit && a.code === b.code) return short
+  return a.id < b.id ? -1 : a.id > b.id ? 1 : 0
+}
