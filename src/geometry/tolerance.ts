@@ -6,3 +6,5 @@ export const ANSWER_ERROR_MM = 1e-4
 export const SAME_POINT_MM = 1e-7
 /** A turn smaller than this is straight on, rad: over a 100 m leg it strays by less than ANSWER_ERROR_MM. */
 export const STRAIGHT_RAD = 1e-9
+/** An axis whose length, or whose squareness to another, is off by more than this is wrong, not rounded: at 100 m it strays by less than ANSWER_ERROR_MM. */
+export const UNIT_AXIS_ERROR = 1e-9
