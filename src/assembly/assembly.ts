@@ -3,7 +3,7 @@ import type { Centreline } from '#geometry/curve/centreline.ts'
 import type { Bend } from '#geometry/curve/waypoints.ts'
 import type { Opening } from '#geometry/fit/opening.ts'
 import type { SolidSet } from '#geometry/solid/solidSet.ts'
-import type { DuctType, Equipment, Joist, JoistField, JoistSection, Run, Sleeve, Spigot } from '#model/index.ts'
+import type { DuctType, Equipment, Job, Joist, JoistField, JoistSection, Run, Sleeve, Spigot } from '#model/index.ts'
 import type { Parts } from './parts.ts'
 
 /** A joist where it stands. Its own frame: x along it from the datum end, n across it to the left, y up from its underside. */
@@ -80,6 +80,8 @@ export interface PlacedRun {
 }
 
 export interface Assembly {
+  /** the job it was made from */
+  readonly job: Job
   /** every solid that a run may touch: joists first, then equipment, then loose solids; runs and zones are not in it */
   readonly solids: SolidSet
   /** what each solid is */
