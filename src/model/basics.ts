@@ -3,9 +3,9 @@ import * as z from 'zod'
 
 /** Most of each thing that one job may hold; a file above these is refused rather than left to hang. */
 export const LIMITS = {
-  rooms: 2_000, zones: 2_000, sections: 200, fields: 2_000, joistsPerField: 5_000, joists: 20_000, holes: 20_000,
+  rooms: 2_000, zones: 2_000, sections: 200, joistFields: 2_000, joistsPerField: 5_000, joists: 20_000, holes: 20_000,
   solids: 50_000, sleeves: 2_000, equipment: 5_000, spigots: 100, ductTypes: 200, fittings: 100, runs: 5_000,
-  waypoints: 500, vertices: 2_000, polygonHoles: 200, clearances: 500,
+  waypoints: 500, vertices: 2_000, polygonHoles: 200, clearances: 500, webMembers: 1_000_000,
 } as const
 
 /** Farthest a coordinate may lie from 0, mm: one kilometre. */
@@ -28,7 +28,12 @@ export const nameSchema = z.string().min(1).max(200)
 export const noteSchema = z.string().max(5_000)
 
 /** ids: letters, digits, dot, hyphen and underscore, so that they are safe in a list, a file name and a label */
-const idText = z.string().min(1).max(64).regex(/^[A-Za-z0-9][A-Za-z0-9._-]*$/, 'letters, digits, dot, hyphen and underscore only, starting with a letter or digit')
+const ID = /^[A-Za-z0-9][A-Za-z0-9._-]*$/
+const LONGEST_ID = 64
+const idText = z.string().min(1).max(LONGEST_ID).regex(ID, 'letters, digits, dot, hyphen and underscore only, starting with a letter or digit')
+export function isId(value: unknown): value is string {
+  return typeof value === 'string' && value.length <= LONGEST_ID && ID.test(value)
+}
 const idOf = <B extends string>() => idText as unknown as z.ZodType<string & { readonly __id: B }, string>
 
 export const roomId = idOf<'room'>()

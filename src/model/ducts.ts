@@ -1,6 +1,6 @@
 /** Duct types, ventilation equipment with its spigots, sleeves, and the runs. */
 import * as z from 'zod'
-import { LIMITS, ductTypeId, equipmentId, lengthMm, nameSchema, noteSchema, point3Schema, roomId, rotationSchema, runId, sleeveId, spigotId, zeroOrLengthMm } from './basics.ts'
+import { LIMITS, ductTypeId, equipmentId, lengthMm, nameSchema, noteSchema, point3Schema, roomId, rotationSchema, runId, sleeveId, solidId, spigotId, zeroOrLengthMm } from './basics.ts'
 
 const typeCommon = {
   id: ductTypeId,
@@ -67,7 +67,7 @@ export const sleeveSchema = z.strictObject({
   diameterMm: lengthMm,
   lengthMm,
   /** ids of the loose solids that it goes through */
-  through: z.array(z.string().min(1).max(64)).max(20),
+  through: z.array(solidId).max(20),
 })
 
 const endSchema = z.union([

@@ -24,7 +24,7 @@ export const jobSchema = z.strictObject({
   rooms: z.array(roomSchema).max(LIMITS.rooms).default([]),
   zones: z.array(zoneSchema).max(LIMITS.zones).default([]),
   sections: z.array(joistSectionSchema).max(LIMITS.sections).default([]),
-  joistFields: z.array(joistFieldSchema).max(LIMITS.fields).default([]),
+  joistFields: z.array(joistFieldSchema).max(LIMITS.joistFields).default([]),
   holes: z.array(drilledHoleSchema).max(LIMITS.holes).default([]),
   solids: z.array(solidSchema).max(LIMITS.solids).default([]),
   sleeves: z.array(sleeveSchema).max(LIMITS.sleeves).default([]),
