@@ -11,21 +11,28 @@ export const LIMITS = {
 /** Farthest a coordinate may lie from 0, mm: one kilometre. */
 export const FARTHEST_MM = 1_000_000
 
-export const coordinateMm = z.number().min(-FARTHEST_MM).max(FARTHEST_MM)
+export const coordinateMm = z.number().min(-FARTHEST_MM).max(FARTHEST_MM).describe('mm')
 /** a length that may not be zero, mm: a tenth of a millimetre to one kilometre */
-export const lengthMm = z.number().min(0.1).max(FARTHEST_MM)
+export const lengthMm = z.number().min(0.1).max(FARTHEST_MM).describe('mm')
 /** a length that may be zero, mm */
-export const zeroOrLengthMm = z.number().min(0).max(FARTHEST_MM)
-export const angleDeg = z.number().min(-360).max(360)
+export const zeroOrLengthMm = z.number().min(0).max(FARTHEST_MM).describe('mm')
+export const angleDeg = z.number().min(-360).max(360).describe('degrees')
 
-export const point3Schema = z.tuple([coordinateMm, coordinateMm, coordinateMm])
-export const point2Schema = z.tuple([coordinateMm, coordinateMm])
+export const point3Schema = z.tuple([coordinateMm, coordinateMm, coordinateMm]).describe('x, y, z in mm')
+export const point2Schema = z.tuple([coordinateMm, coordinateMm]).describe('x, y in mm')
 /** turned about the fixed x axis, then y, then z, each counter-clockwise */
-export const rotationSchema = z.tuple([angleDeg, angleDeg, angleDeg])
+export const rotationSchema = z.tuple([angleDeg, angleDeg, angleDeg]).describe('degrees about x, then y, then z')
 export const ringSchema = z.array(point2Schema).min(3).max(LIMITS.vertices)
 
-export const nameSchema = z.string().min(1).max(200)
-export const noteSchema = z.string().max(5_000)
+/** names and notes go to consoles and lists as they are, so nothing in them may steer a console; both patterns are linear */
+export const nameSchema = z.string().min(1).max(200).regex(
+  /^[^\S\u0000-\u001f\u0085\u2028\u2029]*[^\s\u0000-\u001f\u007f-\u009f][^\u0000-\u001f\u007f-\u009f\u2028\u2029]*$/,
+  'one line of text, not blank, without control characters',
+)
+export const noteSchema = z.string().max(5_000).regex(
+  /^[^\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]*$/,
+  'text without control characters but tab and line end',
+)
 
 /** ids: letters, digits, dot, hyphen and underscore, so that they are safe in a list, a file name and a label */
 const ID = /^[A-Za-z0-9][A-Za-z0-9._-]*$/

@@ -5,36 +5,35 @@ import { LIMITS, ductTypeId, equipmentId, lengthMm, nameSchema, noteSchema, poin
 const typeCommon = {
   id: ductTypeId,
   name: nameSchema,
-  innerDiameterMm: lengthMm,
-  outerDiameterMm: lengthMm,
-  /** thickness of insulation round the duct; it is part of what must clear */
-  insulationMm: zeroOrLengthMm.default(0),
+  innerDiameterMm: lengthMm.describe('bore'),
+  outerDiameterMm: lengthMm.describe('outside of the duct itself, without insulation'),
+  insulationMm: zeroOrLengthMm.default(0).describe('thickness of insulation round the duct; it is part of what must clear'),
 }
-/** bends wherever the installer likes, down to a least centre-line radius */
-const bendable = z.strictObject({ kind: z.literal('semi-rigid'), ...typeCommon, minBendRadiusMm: lengthMm })
-/** bends only by fittings from a list */
+const bendable = z.strictObject({
+  kind: z.literal('semi-rigid'),
+  ...typeCommon,
+  minBendRadiusMm: lengthMm.describe('least radius of a bend, to the centre line'),
+}).describe('bends wherever the installer likes, down to a least radius')
 const fittingSchema = z.strictObject({
-  angleDeg: z.number().min(1).max(180),
-  /** centre-line radius */
-  radiusMm: lengthMm,
-  /** how much of the fitting's end slides into the duct */
-  insertionMm: zeroOrLengthMm.default(0),
+  angleDeg: z.number().min(1).max(180).describe('how far it turns the duct'),
+  radiusMm: lengthMm.describe('centre-line radius'),
+  insertionMm: zeroOrLengthMm.default(0).describe('how much of the fitting’s end slides into the duct'),
 })
-const rigid = z.strictObject({ kind: z.literal('rigid'), ...typeCommon, fittings: z.array(fittingSchema).min(1).max(LIMITS.fittings) })
+const rigid = z.strictObject({
+  kind: z.literal('rigid'),
+  ...typeCommon,
+  fittings: z.array(fittingSchema).min(1).max(LIMITS.fittings).describe('the bends that can be had'),
+}).describe('bends only by fittings from a list')
 export const ductTypeSchema = z.discriminatedUnion('kind', [bendable, rigid])
 
 const direction3 = z.tuple([z.number().min(-1e3).max(1e3), z.number().min(-1e3).max(1e3), z.number().min(-1e3).max(1e3)])
 
 export const spigotSchema = z.strictObject({
   id: spigotId,
-  /** middle of the collar's mouth, where the duct's centreline ends: in the equipment's own x, y, z from its centre, before it is turned */
-  at: point3Schema,
-  /** the way out of the equipment, in the same frame; any length but zero */
-  axis: direction3,
-  /** outer diameter of the duct that it takes */
-  diameterMm: lengthMm,
-  /** how far the collar stands out of the body */
-  lengthMm: zeroOrLengthMm.default(40),
+  at: point3Schema.describe('middle of the collar’s mouth, where the duct’s centreline ends: in the equipment’s own x, y, z from its centre, before it is turned'),
+  axis: direction3.describe('the way out of the equipment, in the same frame; any length but zero'),
+  diameterMm: lengthMm.describe('outer diameter of the duct that it takes'),
+  lengthMm: zeroOrLengthMm.default(40).describe('how far the collar stands out of the body'),
 })
 
 export const AIR_STREAMS = ['supply', 'extract', 'intake', 'exhaust'] as const
@@ -44,49 +43,39 @@ export const equipmentSchema = z.strictObject({
   id: equipmentId,
   name: nameSchema,
   kind: z.enum(['unit', 'manifold', 'plenum', 'outdoor-terminal']),
-  /** middle of the body */
-  centre: point3Schema,
-  sizeMm: z.tuple([lengthMm, lengthMm, lengthMm]),
-  /** about x, then y, then z through its centre */
-  rotationDeg: rotationSchema.default([0, 0, 0]),
-  /** the air it carries; a unit carries all four */
-  air: airStreamSchema.optional(),
-  /** the room a plenum serves */
-  room: roomId.optional(),
-  spigots: z.array(spigotSchema).max(LIMITS.spigots).default([]),
+  centre: point3Schema.describe('middle of the body'),
+  sizeMm: z.tuple([lengthMm, lengthMm, lengthMm]).describe('along its own x, y and z before it is turned'),
+  rotationDeg: rotationSchema.default([0, 0, 0]).describe('about x, then y, then z through its centre'),
+  air: airStreamSchema.optional().describe('the air it carries; a unit carries all four'),
+  room: roomId.optional().describe('the room a plenum serves'),
+  spigots: z.array(spigotSchema).max(LIMITS.spigots).default([]).describe('the collars that ducts push on to'),
 })
 
-/** A declared round hole through a wall, slab or fascia, with its lining. */
 export const sleeveSchema = z.strictObject({
   id: sleeveId,
   name: nameSchema,
-  /** middle of the sleeve */
-  at: point3Schema,
-  axis: direction3,
-  /** clear diameter inside */
-  diameterMm: lengthMm,
-  lengthMm,
-  /** ids of the loose solids that it goes through */
-  through: z.array(solidId).max(20),
-})
+  at: point3Schema.describe('middle of the sleeve'),
+  axis: direction3.describe('the way through, either way; any length but zero'),
+  diameterMm: lengthMm.describe('clear diameter inside'),
+  lengthMm: lengthMm.describe('from end to end'),
+  through: z.array(solidId).max(20).describe('ids of the loose solids that it goes through'),
+}).describe('a declared round hole through a wall, slab or fascia, with its lining')
 
 const endSchema = z.union([
-  z.strictObject({ equipment: equipmentId, spigot: spigotId }),
-  z.strictObject({ sleeve: sleeveId }),
+  z.strictObject({ equipment: equipmentId, spigot: spigotId }).describe('a spigot of a piece of equipment'),
+  z.strictObject({ sleeve: sleeveId }).describe('a sleeve'),
 ])
 const waypointSchema = z.strictObject({
   at: point3Schema,
-  /** centre-line radius of the bend here; the type's least (semi-rigid) or the fitting of that angle (rigid) when left out */
-  radiusMm: lengthMm.optional(),
+  radiusMm: lengthMm.optional().describe('centre-line radius of the bend here; the type’s least (semi-rigid) or the fitting of that angle (rigid) when left out'),
 })
 export const runSchema = z.strictObject({
   id: runId,
   name: nameSchema,
-  type: ductTypeId,
-  from: endSchema,
-  to: endSchema,
-  /** where the centreline starts, turns and ends, in order */
-  waypoints: z.array(waypointSchema).min(2).max(LIMITS.waypoints),
+  type: ductTypeId.describe('id of its duct type'),
+  from: endSchema.describe('what it starts at'),
+  to: endSchema.describe('what it ends at'),
+  waypoints: z.array(waypointSchema).min(2).max(LIMITS.waypoints).describe('where the centreline starts, turns and ends, in order'),
   note: noteSchema.default(''),
 })
 export type DuctType = z.output<typeof ductTypeSchema>

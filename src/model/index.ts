@@ -5,3 +5,7 @@ export type { DrilledHole, Joist, JoistField, JoistSection, OpenWebSection } fro
 export type { AirStream, DuctType, Equipment, Run, RunEnd, Sleeve, Spigot } from './ducts.ts'
 export { type Settings } from './settings.ts'
 export type { DuctTypeId, EquipmentId, FieldId, HoleId, JoistId, Point2, Point3, RoomId, RunId, SectionId, SleeveId, SolidId, SpigotId, ZoneId } from './basics.ts'
+export { formatProblems, parseJob, readJobValue, type ReadOptions, type ReadResult } from './parse.ts'
+export type { Problem, ProblemCode } from './problem.ts'
+export { formatJob } from './write.ts'
+export { jobJsonSchema } from './jsonSchema.ts'

@@ -2,7 +2,7 @@
 import * as z from 'zod'
 import { LIMITS, angleDeg, fieldId, holeId, joistId, lengthMm, nameSchema, point3Schema, sectionId, zeroOrLengthMm, coordinateMm } from './basics.ts'
 
-const common = { id: sectionId, name: nameSchema, depthMm: lengthMm }
+const common = { id: sectionId, name: nameSchema, depthMm: lengthMm.describe('from underside to top') }
 
 /**
  * Open-web joist: two chords laid flat and web members between them. Seen from the side, diagonals run from a bottom
@@ -11,81 +11,60 @@ const common = { id: sectionId, name: nameSchema, depthMm: lengthMm }
 const openWebSection = z.strictObject({
   kind: z.literal('open-web'),
   ...common,
-  /** across the joist */
-  chordWidthMm: lengthMm,
-  /** each chord, top to bottom */
-  chordHeightMm: lengthMm,
-  /** from bottom node to bottom node */
-  webPitchMm: lengthMm,
-  /** width of a web member seen from the side, and its thickness across the joist */
-  webWidthMm: lengthMm,
-  webThicknessMm: lengthMm,
-  /** plates on both faces of the chords, on one only ('left' is the left-hand face looking along the joist), or one member in the middle */
-  webFaces: z.enum(['both', 'left', 'right', 'middle']).default('both'),
-  /** upright web members as well: at the top nodes, at the bottom nodes, at both */
-  posts: z.enum(['none', 'top-nodes', 'bottom-nodes', 'all-nodes']).default('none'),
-  /** length of solid blocking between the chords at each end; 0 for none */
-  endBlockMm: zeroOrLengthMm.default(0),
+  chordWidthMm: lengthMm.describe('across the joist'),
+  chordHeightMm: lengthMm.describe('each chord, top to bottom'),
+  webPitchMm: lengthMm.describe('from bottom node to bottom node'),
+  webWidthMm: lengthMm.describe('width of a web member seen from the side'),
+  webThicknessMm: lengthMm.describe('thickness of a web member across the joist'),
+  webFaces: z.enum(['both', 'left', 'right', 'middle']).default('both').describe('plates on both faces of the chords, on one only (the left or right face looking along the joist), or one member in the middle'),
+  posts: z.enum(['none', 'top-nodes', 'bottom-nodes', 'all-nodes']).default('none').describe('upright web members as well: at the top nodes, at the bottom nodes, at both'),
+  endBlockMm: zeroOrLengthMm.default(0).describe('length of solid blocking between the chords at each end; 0 for none'),
 })
 const solidTimberSection = z.strictObject({ kind: z.literal('solid-timber'), ...common, widthMm: lengthMm })
 const iSection = z.strictObject({
   kind: z.literal('i-section'), ...common, flangeWidthMm: lengthMm, flangeHeightMm: lengthMm, webThicknessMm: lengthMm,
 })
-/** a C with its back to the left looking along the joist */
 const coldFormedSection = z.strictObject({
-  kind: z.literal('cold-formed'), ...common, flangeWidthMm: lengthMm, lipMm: zeroOrLengthMm.default(0), thicknessMm: lengthMm,
-})
+  kind: z.literal('cold-formed'), ...common, flangeWidthMm: lengthMm,
+  lipMm: zeroOrLengthMm.default(0).describe('height of the lips, over all; 0 for none'), thicknessMm: lengthMm.describe('of the sheet'),
+}).describe('a C with its back to the left looking along the joist')
 export const joistSectionSchema = z.discriminatedUnion('kind', [openWebSection, solidTimberSection, iSection, coldFormedSection])
 
-const stretchSchema = z.strictObject({ fromMm: zeroOrLengthMm, toMm: lengthMm })
+const stretchSchema = z.strictObject({ fromMm: zeroOrLengthMm, toMm: lengthMm }).describe('from the datum end')
 
-/** One joist of a field. What is left out is as the field says. Distances along the joist start at its datum end. */
 const joistSchema = z.strictObject({
   id: joistId,
-  /** site name; its id when left out */
-  name: nameSchema.optional(),
-  /** its axis from the first joist's line, measured square to the joists; place in the list times the centres when left out */
-  positionMm: coordinateMm.optional(),
-  /** how far its datum end lies along the joists from the field's origin line */
-  startMm: coordinateMm.default(0),
-  lengthMm: lengthMm.optional(),
-  /** from the datum end to the first bottom node (the first top node when flipped); may be negative */
-  firstNodeMm: coordinateMm.optional(),
-  /** turned upside down: the first node is on the top chord */
-  flip: z.boolean().optional(),
-  /** stretches with no web members */
-  webFree: z.array(stretchSchema).max(50).default([]),
-})
+  name: nameSchema.optional().describe('site name; its id when left out'),
+  positionMm: coordinateMm.optional().describe('its axis from the first joist’s line, measured square to the joists; place in the list times the centres when left out'),
+  startMm: coordinateMm.default(0).describe('how far its datum end lies along the joists from the field’s origin line'),
+  lengthMm: lengthMm.optional().describe('as the field says when left out'),
+  firstNodeMm: coordinateMm.optional().describe('from the datum end to the first bottom node (the first top node when flipped); may be negative'),
+  flip: z.boolean().optional().describe('turned upside down: the first node is on the top chord'),
+  webFree: z.array(stretchSchema).max(50).default([]).describe('stretches with no web members'),
+}).describe('one joist: what is left out is as the field says, and distances along it start at its datum end')
 
 export const joistFieldSchema = z.strictObject({
   id: fieldId,
   name: nameSchema,
-  section: sectionId,
-  /** datum end of the first joist: on its axis, at its underside */
-  origin: point3Schema,
-  /** the way the joists run, from the x axis */
-  directionDeg: angleDeg,
-  /** the next joists follow to the left of that direction, or to the right */
-  next: z.enum(['left', 'right']).default('left'),
-  centresMm: lengthMm,
-  lengthMm,
-  firstNodeMm: coordinateMm.default(0),
-  flip: z.boolean().default(false),
-  /** length of bearing at each end, inside the joist's length; the span is what lies between */
-  bearingMm: zeroOrLengthMm.default(0),
+  section: sectionId.describe('id of the joist section'),
+  origin: point3Schema.describe('datum end of the first joist: on its axis, at its underside'),
+  directionDeg: angleDeg.describe('the way the joists run, from the x axis'),
+  next: z.enum(['left', 'right']).default('left').describe('the next joists follow to the left of that direction, or to the right'),
+  centresMm: lengthMm.describe('from joist to joist'),
+  lengthMm: lengthMm.describe('of each joist'),
+  firstNodeMm: coordinateMm.default(0).describe('from the datum end to the first bottom node (the first top node when flipped)'),
+  flip: z.boolean().default(false).describe('turned upside down'),
+  bearingMm: zeroOrLengthMm.default(0).describe('length of bearing at each end, inside the joist’s length; the span is what lies between'),
   joists: z.array(joistSchema).min(1).max(LIMITS.joistsPerField),
 })
 
-/** A round hole square through a joist, made or allowed for; judged by the hole rule of the settings. */
 export const drilledHoleSchema = z.strictObject({
   id: holeId,
-  joist: joistId,
-  /** centre, from the joist's datum end */
-  alongMm: zeroOrLengthMm,
-  /** centre, above the joist's underside */
-  heightMm: zeroOrLengthMm,
+  joist: joistId.describe('id of the joist'),
+  alongMm: zeroOrLengthMm.describe('centre, from the joist’s datum end'),
+  heightMm: zeroOrLengthMm.describe('centre, above the joist’s underside'),
   diameterMm: lengthMm,
-})
+}).describe('a round hole square through a joist, made or allowed for; judged by the hole rule of the settings')
 
 export type JoistSection = z.output<typeof joistSectionSchema>
 export type OpenWebSection = z.output<typeof openWebSection>

@@ -15,22 +15,21 @@ export const LATEST_VERSION = 1
 
 export const jobSchema = z.strictObject({
   format: z.literal(FORMAT),
-  version: z.literal(LATEST_VERSION),
+  version: z.literal(LATEST_VERSION).describe('of the file format'),
   name: nameSchema,
   note: noteSchema.default(''),
-  /** where 0,0,0 is on site, in words a person can find with a tape */
-  datum: noteSchema.default(''),
-  settings: settingsSchema.prefault({}),
-  rooms: z.array(roomSchema).max(LIMITS.rooms).default([]),
-  zones: z.array(zoneSchema).max(LIMITS.zones).default([]),
-  sections: z.array(joistSectionSchema).max(LIMITS.sections).default([]),
-  joistFields: z.array(joistFieldSchema).max(LIMITS.joistFields).default([]),
-  holes: z.array(drilledHoleSchema).max(LIMITS.holes).default([]),
-  solids: z.array(solidSchema).max(LIMITS.solids).default([]),
-  sleeves: z.array(sleeveSchema).max(LIMITS.sleeves).default([]),
-  equipment: z.array(equipmentSchema).max(LIMITS.equipment).default([]),
-  ductTypes: z.array(ductTypeSchema).max(LIMITS.ductTypes).default([]),
-  runs: z.array(runSchema).max(LIMITS.runs).default([]),
+  datum: noteSchema.default('').describe('where 0,0,0 is on site, in words a person can find with a tape'),
+  settings: settingsSchema.prefault({}).describe('what the job requires'),
+  rooms: z.array(roomSchema).max(LIMITS.rooms).default([]).describe('the rooms below or above the void'),
+  zones: z.array(zoneSchema).max(LIMITS.zones).default([]).describe('where ducts may run: a plan polygon between two heights'),
+  sections: z.array(joistSectionSchema).max(LIMITS.sections).default([]).describe('cross-sections of joists'),
+  joistFields: z.array(joistFieldSchema).max(LIMITS.joistFields).default([]).describe('joists side by side at regular centres'),
+  holes: z.array(drilledHoleSchema).max(LIMITS.holes).default([]).describe('holes drilled through joists'),
+  solids: z.array(solidSchema).max(LIMITS.solids).default([]).describe('anything else on site that a duct could meet'),
+  sleeves: z.array(sleeveSchema).max(LIMITS.sleeves).default([]).describe('declared holes through walls, slabs and fascias'),
+  equipment: z.array(equipmentSchema).max(LIMITS.equipment).default([]).describe('units, manifolds, plenums and outdoor terminals'),
+  ductTypes: z.array(ductTypeSchema).max(LIMITS.ductTypes).default([]).describe('kinds of duct'),
+  runs: z.array(runSchema).max(LIMITS.runs).default([]).describe('one duct each, from spigot to spigot or sleeve'),
 })
 
 /** A whole, valid job with every default filled in. */

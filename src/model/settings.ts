@@ -5,45 +5,38 @@ import { CLASSES } from './surroundings.ts'
 
 const classOrAny = z.enum([...CLASSES, 'any'])
 
-/** The most particular entry wins: both classes named before one named before none; of equals the last. */
 const clearanceSchema = z.strictObject({
-  between: z.tuple([classOrAny, classOrAny]),
-  mm: zeroOrLengthMm,
-  /** why, in words for the person on site */
-  why: noteSchema.default(''),
-})
+  between: z.tuple([classOrAny, classOrAny]).describe('the two classes, either way round'),
+  mm: zeroOrLengthMm.describe('least clear distance between their surfaces, mm'),
+  why: noteSchema.default('').describe('why, in words for the person on site'),
+}).describe('the most particular entry wins: both classes named before one named before none; of equals the last')
 
 /** Published hole rules; see checks for document and clause of each. */
 export const HOLE_RULES = ['uk-classic', 'uk-capped', 'nhbc-6.4.18', 'irc-r502.8', 'i-joist-generic', 'irc-r505-cold-formed'] as const
 
 export const settingsSchema = z.strictObject({
-  /** where no entry below speaks */
-  clearanceMm: zeroOrLengthMm.default(0),
-  clearances: z.array(clearanceSchema).max(LIMITS.clearances).default([]),
+  clearanceMm: zeroOrLengthMm.default(0).describe('clear distance required where no entry of clearances speaks'),
+  clearances: z.array(clearanceSchema).max(LIMITS.clearances).default([]).describe('what is required between two classes of things'),
   holeRules: z.strictObject({
     solidTimber: z.enum(['uk-classic', 'uk-capped', 'nhbc-6.4.18', 'irc-r502.8']).default('uk-capped'),
     iSection: z.literal('i-joist-generic').default('i-joist-generic'),
     coldFormed: z.literal('irc-r505-cold-formed').default('irc-r505-cold-formed'),
-  }).prefault({}),
-  /** an end counts as on its spigot within these */
+  }).prefault({}).describe('the published rule that holes in each kind of joist are judged by'),
   connection: z.strictObject({
     offMm: zeroOrLengthMm.default(2),
     offDeg: z.number().min(0).max(90).default(2),
-  }).prefault({}),
-  /** straight duct wanted before the first bend at a spigot, in duct diameters: common practice */
+  }).prefault({}).describe('an end counts as on its spigot within these'),
   straightAtSpigot: z.strictObject({
     unitDiameters: z.number().min(0).max(20).default(3),
     otherDiameters: z.number().min(0).max(20).default(0),
-  }).prefault({}),
-  /** supply and extract valves: least distance of the plenum's middle from walls and doors; 0 switches it off */
+  }).prefault({}).describe('straight duct wanted before the first bend at a spigot, in duct diameters, at a unit and elsewhere: common practice'),
   terminals: z.strictObject({
     wallMm: zeroOrLengthMm.default(300),
     doorMm: zeroOrLengthMm.default(0),
-  }).prefault({}),
-  /** between the openings of intake and exhaust: common practice */
+  }).prefault({}).describe('supply and extract valves: least distance of the plenum’s middle from walls and doors; 0 switches it off'),
   outdoor: z.strictObject({
     leastMm: zeroOrLengthMm.default(300),
     advisedMm: zeroOrLengthMm.default(2_000),
-  }).prefault({}),
+  }).prefault({}).describe('between the openings of intake and exhaust, the least and the advised: common practice'),
 })
 export type Settings = z.output<typeof settingsSchema>

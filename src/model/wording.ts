@@ -29,21 +29,22 @@ function meant(union: z.ZodUnion, value: unknown): readonly z.core.$ZodType[] {
   return union.options.filter((_, i) => known[i] === most)
 }
 
+/** The schema that judges a value: of a union the branch that it means, else the schema itself. */
+export function branchFor(schema: z.core.$ZodType, value: unknown): z.core.$ZodType | undefined {
+  const inner = bare(schema)
+  return inner instanceof z.ZodUnion ? meant(inner, value)[0] : inner
+}
+
 /** The part of the schema that judges what stands at a path, with the value's own kinds followed; undefined if nothing may stand there. */
-export function schemaAt(schema: z.core.$ZodType, path: Path, value: unknown): z.core.$ZodType | undefined {
+function schemaAt(schema: z.core.$ZodType, path: Path, value: unknown): z.core.$ZodType | undefined {
   let at: z.core.$ZodType | undefined = bare(schema)
   for (let depth = 0; depth < path.length && at !== undefined; depth++) {
     const step = path[depth]
-    if (at instanceof z.ZodUnion) {
-      const here = valueAt(value, path.slice(0, depth))
-      const branches: readonly z.core.$ZodType[] = meant(at, here)
-      if (at instanceof z.ZodDiscriminatedUnion && step === at.def.discriminator) {
-        const kinds: string[] = at.options.flatMap(o => o instanceof z.ZodObject ? [...(o.shape[step] as z.ZodLiteral<string>).values] : [])
-        at = z.enum(kinds)
-        continue
-      }
-      at = branches[0]
+    if (at instanceof z.ZodDiscriminatedUnion && step === at.def.discriminator) {
+      at = z.enum(at.options.flatMap(option => option instanceof z.ZodObject ? [...(option.shape[step] as z.ZodLiteral<string>).values] : []))
+      continue
     }
+    at = branchFor(at, valueAt(value, path.slice(0, depth)))
     if (at instanceof z.ZodObject) at = Object.hasOwn(at.shape, step) ? at.shape[step] : undefined
     else if (at instanceof z.ZodArray) at = at.element
     else if (at instanceof z.ZodTuple) at = at.def.items[step as number]
@@ -121,7 +122,7 @@ export function addIssues(problems: Problems, issues: readonly z.core.$ZodIssue[
 }
 
 function keysOf(judge: z.core.$ZodType | undefined, found: unknown): string {
-  const branch = judge instanceof z.ZodUnion ? meant(judge, found)[0] : judge
+  const branch = judge && branchFor(judge, found)
   return branch instanceof z.ZodObject ? `only ${Object.keys(branch.shape).join(', ')}` : 'no such key'
 }
 
