@@ -8,3 +8,9 @@ export const SAME_POINT_MM = 1e-7
 export const STRAIGHT_RAD = 1e-9
 /** An axis whose length, or whose squareness to another, is off by more than this is wrong, not rounded: at 100 m it strays by less than ANSWER_ERROR_MM. */
 export const UNIT_AXIS_ERROR = 1e-9
+/** What double precision leaves of a coordinate of a building (metres, so 1e4 mm), mm. */
+export const ROUNDING_MM = 1e-9
+/** The largest straight cylinder through a series of joists is proved to within this, mm. */
+export const FIT_ERROR_MM = 1e-6
+/** Ceiling zones nearer to each other than this touch, mm: outlines are typed to the whole millimetre, so neighbours meant to meet miss by up to half of one. */
+export const ZONES_TOUCH_MM = 0.5
