@@ -22,3 +22,16 @@ export const ALONG = 7
 export type PairKernel = (
   elements: Float64Array, e: number, data: Float64Array, s: number, cutoffMm: number, answer: Float64Array,
 ) => number
+
+/** An answer about two centrelines holds one number more: how far along the other one ON_SOLID_X lies, mm */
+export const PAIR_ANSWER_SIZE = 9
+export const ALONG_OTHER = 8
+
+/**
+ * Least distance between two elements, as a PairKernel but bare: ON_SOLID_X is a point of the second element's own
+ * curve, ALONG_OTHER its distance from that element's start, and the distance is never negative.
+ * @param answer PAIR_ANSWER_SIZE numbers, filled when the returned distance is <= cutoffMm
+ */
+export type CurveKernel = (
+  elements: Float64Array, e: number, others: Float64Array, o: number, cutoffMm: number, answer: Float64Array,
+) => number
