@@ -30,7 +30,8 @@ export const legBox: PairKernel = (elements, e, data, s, cutoffMm, answer) => {
   let px = relX * data[s + 6] + relY * data[s + 7] + relZ * data[s + 8]
   let dx = goX * data[s + 6] + goY * data[s + 7] + goZ * data[s + 8]
   let signX = 1
-  if (dx < 0) { dx = -dx; px = -px; signX = -1 }
+  if (dx < 0) { px = -px; signX = -1 }
+  dx = Math.abs(dx) // turns -0 to 0 as well, which is divided by below
   let gap = px > hx ? px - hx : px + dx < -hx ? px + dx + hx : 0
   let gapSquared = gap * gap
 
@@ -38,7 +39,8 @@ export const legBox: PairKernel = (elements, e, data, s, cutoffMm, answer) => {
   let py = relX * data[s + 9] + relY * data[s + 10] + relZ * data[s + 11]
   let dy = goX * data[s + 9] + goY * data[s + 10] + goZ * data[s + 11]
   let signY = 1
-  if (dy < 0) { dy = -dy; py = -py; signY = -1 }
+  if (dy < 0) { py = -py; signY = -1 }
+  dy = Math.abs(dy)
   gap = py > hy ? py - hy : py + dy < -hy ? py + dy + hy : 0
   gapSquared += gap * gap
 
@@ -46,7 +48,8 @@ export const legBox: PairKernel = (elements, e, data, s, cutoffMm, answer) => {
   let pz = relX * data[s + 12] + relY * data[s + 13] + relZ * data[s + 14]
   let dz = goX * data[s + 12] + goY * data[s + 13] + goZ * data[s + 14]
   let signZ = 1
-  if (dz < 0) { dz = -dz; pz = -pz; signZ = -1 }
+  if (dz < 0) { pz = -pz; signZ = -1 }
+  dz = Math.abs(dz)
   gap = pz > hz ? pz - hz : pz + dz < -hz ? pz + dz + hz : 0
   gapSquared += gap * gap
   if (gapSquared > cutoffSquared) return Math.sqrt(gapSquared)
