@@ -18,14 +18,15 @@ export function leastToTube(
   elements: Float64Array, e: number, data: Float64Array, s: number, cutoffMm: number, answer: Float64Array,
 ): number {
   const radius = data[s + TUBE_RADIUS], count = data[s + TUBE_COUNT]
+  // a hair more than cutoff + radius, so that whatever rounds to the cutoff below has been filled in
+  const limit = cutoffMm + radius + 4 * Number.EPSILON * (Math.abs(cutoffMm) + radius)
   let least = Infinity, nearest = -1
   for (let i = 0, o = s + TUBE_ELEMENTS; i < count; i++, o += ELEMENT_STRIDE) {
     const kernel = data[o + KIND] === LEG ? toLeg : toArc
-    const distance = kernel(elements, e, data, o, Math.min(least, cutoffMm + radius), found)
-    if (distance < least) {
-      least = distance
-      nearest = o
-    }
+    const cutoff = Math.min(least, limit)
+    const distance = kernel(elements, e, data, o, cutoff, found)
+    if (distance <= cutoff) nearest = o
+    if (distance < least) least = distance
   }
   const distance = least - radius
   if (distance <= cutoffMm) {

@@ -82,14 +82,15 @@ function whyTube(data: Float64Array, s: number): string | null {
   return length > SAME_POINT_MM ? null : `is ${length} mm long`
 }
 
-/** Unit axes, square to each other and right-handed, to within rounding. */
+/** Unit axes, square to each other and right-handed, to within rounding: u x v must be w. */
 function whyAxes(data: Float64Array, a: number): string | null {
   for (let k = 0; k < 9; k += 3) if (!isUnit(data, a + k)) return 'has an axis that is not of length 1'
-  const [ux, uy, uz, vx, vy, vz, wx, wy, wz] = data.subarray(a, a + 9)
-  const off = Math.hypot(uy * vz - uz * vy - wx, uz * vx - ux * vz - wy, ux * vy - uy * vx - wz)
-  return off < UNIT_AXIS_ERROR ? null : 'has axes that are not square to each other and right-handed'
+  const offX = data[a + 1] * data[a + 5] - data[a + 2] * data[a + 4] - data[a + 6]
+  const offY = data[a + 2] * data[a + 3] - data[a] * data[a + 5] - data[a + 7]
+  const offZ = data[a] * data[a + 4] - data[a + 1] * data[a + 3] - data[a + 8]
+  return Math.sqrt(offX * offX + offY * offY + offZ * offZ) < UNIT_AXIS_ERROR ? null : 'has axes that are not square to each other and right-handed'
 }
 
 function isUnit(data: Float64Array, a: number): boolean {
-  return Math.abs(Math.hypot(data[a], data[a + 1], data[a + 2]) - 1) < UNIT_AXIS_ERROR
+  return Math.abs(Math.sqrt(data[a] ** 2 + data[a + 1] ** 2 + data[a + 2] ** 2) - 1) < UNIT_AXIS_ERROR
 }
