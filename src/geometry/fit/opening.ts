@@ -58,6 +58,8 @@ const TOUCH_MM = 1e-6
 interface Line { ax: number, ay: number, b: number, member: number, n0: number, n1: number }
 /** A convex region: corners x, y ... and, for the side that leaves each corner, its line. */
 interface Cell { xy: number[], sides: Line[] }
+/** The part of a band in the clear rectangle, and the middle of its extent along the joist. */
+interface Strip extends Cell { faces: Line[], middle: number }
 
 /**
  * Every convex opening between neighbouring members, numbered from the datum end (by its centroid; the lower first).
@@ -83,8 +85,9 @@ export function openingsBetween(clear: ClearRectangle, bands: readonly Band[]): 
       { ax: 0, ay: 1, b: y1, member: TOP_CHORD, n0, n1 }, { ax: -1, ay: 0, b: -x0, member: NEAR_END, n0, n1 },
     ],
   }]
-  const strips = bands.map((band, index) => stripOf(clear, bands, index, band))
-  for (const strip of strips) if (strip !== null) cells = cells.flatMap((cell) => cellsBeside(cell, strip))
+  const strips = bands.map((band, index) => stripOf(clear, bands, index, band)).filter((strip) => strip !== null)
+  for (const strip of strips) cells = cells.flatMap((cell) => cellsBeside(cell, strip))
+  strips.sort((p, q) => p.middle - q.middle)
 
   const fit = new Float64Array(3)
   const found = cells.map((cell) => {
@@ -107,7 +110,7 @@ export function openingsBetween(clear: ClearRectangle, bands: readonly Band[]): 
 }
 
 /** The part of a band inside the clear rectangle, its ends run on as openingsBetween says; null when there is none. */
-function stripOf(clear: ClearRectangle, bands: readonly Band[], index: number, band: Band): Cell | null {
+function stripOf(clear: ClearRectangle, bands: readonly Band[], index: number, band: Band): Strip | null {
   const dx = band.x1 - band.x0, dy = band.y1 - band.y0
   const length = Math.hypot(dx, dy), half = band.widthMm / 2
   if (!(length > TOUCH_MM && half > 0) || !Number.isFinite(length + half + band.x0 + band.y0 + band.n0 + band.n1)) return null
@@ -129,7 +132,9 @@ function stripOf(clear: ClearRectangle, bands: readonly Band[], index: number, b
     }
     strip = clip(strip, end)
   }
-  return strip.xy.length < 6 ? null : strip
+  if (strip.xy.length < 6) return null
+  const faces = [...new Set(strip.sides)].filter((side) => side !== outside)
+  return { ...strip, faces, middle: (least(strip.xy, 1, 0) - least(strip.xy, -1, 0)) / 2 }
 }
 
 /** The centreline of `other` as a half-plane that the band coming along (sx, sy) ends at, when its end lies in it; or null. */
@@ -147,14 +152,13 @@ function centrelineMet(other: Band, x: number, y: number, half: number, sx: numb
 }
 
 /** What is left of a cell beside a strip: one cell for each side of the strip that the cell lies partly beyond. */
-function cellsBeside(cell: Cell, strip: Cell): Cell[] {
+function cellsBeside(cell: Cell, strip: Strip): Cell[] {
   if (least(cell.xy, 1, 0) >= -least(strip.xy, -1, 0) || least(strip.xy, 1, 0) >= -least(cell.xy, -1, 0)) return [cell]
   let common = cell
-  for (const side of strip.sides) if (side.ax !== 0 || side.ay !== 0) common = clip(common, side)
+  for (const face of strip.faces) common = clip(common, face)
   if (common.xy.length < 6 || thickness(common) <= TOUCH_MM) return [cell]
   const left: Cell[] = []
-  for (const { ax, ay, b, member, n0, n1 } of strip.sides) {
-    if (ax === 0 && ay === 0) continue
+  for (const { ax, ay, b, member, n0, n1 } of strip.faces) {
     const part = clip(cell, { ax: -ax, ay: -ay, b: -b, member, n0, n1 })
     if (part.xy.length >= 6 && thickness(part) > TOUCH_MM) left.push(part)
   }
@@ -213,33 +217,38 @@ function centroid(xy: number[]): [number, number] {
  * The cell's own lines, and those of nearby bands that a slanting duct would meet at a depth where no member nearer
  * to it stands: the nearest first, until what is behind them is hidden by a line that spans at least its depth.
  */
-function linesAround(cell: Cell, strips: readonly (Cell | null)[]): Line[] {
-  const lines = [...new Set(cell.sides)]
-  const own = new Set(lines.map(({ member }) => member))
-  const [middle] = centroid(cell.xy)
-  const others = strips.filter((strip): strip is Cell => strip !== null && !own.has(memberOf(strip)))
-  const away = new Map(others.map((strip) => [strip, Math.abs(centroid(strip.xy)[0] - middle)]))
-  others.sort((p, q) => away.get(p)! - away.get(q)!)
-  for (const strip of others) {
-    const { member, n0, n1 } = strip.sides.find(({ ax, ay }) => ax !== 0 || ay !== 0)!
-    const beyond = (line: Line) => least(strip.xy, line.ax, line.ay) >= line.b - TOUCH_MM
-    if (lines.some((line) => line.n0 <= n0 && line.n1 >= n1 && beyond(line))) continue
-    let best: Line | null = null, bestGap = -TOUCH_MM
-    for (const side of strip.sides) {
-      if (side.ax === 0 && side.ay === 0) continue
-      const gap = least(cell.xy, side.ax, side.ay) - side.b
-      if (gap > bestGap) { bestGap = gap; best = { ax: -side.ax, ay: -side.ay, b: -side.b, member, n0, n1 } }
-    }
-    if (best === null) {
-      const between = lines.find((line) => line.member >= 0 && beyond(line))
-      if (between !== undefined) best = { ...between, member, n0, n1 }
-    }
-    if (best !== null) lines.push(best)
+function linesAround(cell: Cell, strips: readonly Strip[]): Line[] {
+  const { xy, sides } = cell
+  const lines = sides.filter((line, i) => {
+    const j = (2 * i + 2) % xy.length
+    return sides.indexOf(line) === i && Math.hypot(xy[j] - xy[2 * i], xy[j + 1] - xy[2 * i + 1]) > TOUCH_MM
+  })
+  const [middle] = centroid(xy)
+  let right = strips.findIndex((strip) => strip.middle >= middle)
+  if (right < 0) right = strips.length
+  let left = right - 1
+  while (left >= 0 || right < strips.length) {
+    const leftIsNearer = right >= strips.length || (left >= 0 && middle - strips[left].middle <= strips[right].middle - middle)
+    const line = lineFor(cell, lines, leftIsNearer ? strips[left--] : strips[right++])
+    if (line !== null) lines.push(line)
   }
   return lines
 }
 
-const memberOf = (strip: Cell) => strip.sides.find(({ ax, ay }) => ax !== 0 || ay !== 0)!.member
+/** The line that parts a cell from a band of which it has none yet; null when none is needed. */
+function lineFor(cell: Cell, lines: readonly Line[], strip: Strip): Line | null {
+  const { member, n0, n1 } = strip.faces[0]
+  const beyond = (line: Line) => least(strip.xy, line.ax, line.ay) >= line.b - TOUCH_MM
+  for (const line of lines) if (line.member === member || (line.n0 <= n0 && line.n1 >= n1 && beyond(line))) return null
+  let best: Line | null = null, bestGap = -TOUCH_MM
+  for (const { ax, ay, b } of strip.faces) {
+    const gap = least(cell.xy, ax, ay) - b
+    if (gap > bestGap) { bestGap = gap; best = { ax: -ax, ay: -ay, b: -b, member, n0, n1 } }
+  }
+  if (best !== null) return best
+  const between = lines.find((line) => line.member >= 0 && beyond(line))
+  return between === undefined ? null : { ...between, member, n0, n1 }
+}
 
 function least(xy: readonly number[], ax: number, ay: number): number {
   let value = Infinity
