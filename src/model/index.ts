@@ -8,4 +8,4 @@ export type { DuctTypeId, EquipmentId, FieldId, HoleId, JoistId, Point2, Point3,
 export { formatProblems, parseJob, readJobValue, type ReadOptions, type ReadResult } from './parse.ts'
 export type { Problem, ProblemCode } from './problem.ts'
 export { formatJob } from './write.ts'
-export { jobJsonSchema } from './jsonSchema.ts'
+export { type JsonSchema, jobJsonSchema } from './jsonSchema.ts'

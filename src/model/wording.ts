@@ -16,15 +16,11 @@ export function bare(schema: z.core.$ZodType): z.core.$ZodType {
  */
 function meant(union: z.ZodUnion, value: unknown): readonly z.core.$ZodType[] {
   if (typeof value !== 'object' || value === null) return union.options
-  const known = union.options.map((option) => {
-    if (!(option instanceof z.ZodObject)) return 0
-    return Object.entries(option.shape).filter(([key, field]) => Object.hasOwn(value, key)
-      && !(field instanceof z.ZodLiteral && !field.values.has((value as Record<string, never>)[key]))).length
-  })
   if (union instanceof z.ZodDiscriminatedUnion) {
-    const kind = union.def.discriminator
-    return union.options.filter(option => option instanceof z.ZodObject && z.safeParse(option.shape[kind], (value as Record<string, unknown>)[kind]).success)
+    const kind = (value as Record<string, never>)[union.def.discriminator]
+    return union.options.filter(option => option instanceof z.ZodObject && (option.shape[union.def.discriminator] as z.ZodLiteral).values.has(kind))
   }
+  const known = union.options.map(option => option instanceof z.ZodObject ? Object.keys(option.shape).filter(key => Object.hasOwn(value, key)).length : 0)
   const most = Math.max(...known)
   return union.options.filter((_, i) => known[i] === most)
 }
@@ -102,10 +98,10 @@ export function addIssues(problems: Problems, issues: readonly z.core.$ZodIssue[
     const found = valueAt(value, path)
     const judge = schemaAt(schema, path, value)
     if (issue.code === 'unrecognized_keys') {
+      const keys = keysOf(judge, found)
       for (const key of issue.keys) {
         // these have been refused by name
         if (FORBIDDEN_KEYS.has(key)) continue
-        const keys = keysOf(judge, found)
         problems.add([...at, ...path, key], 'unknown-key', `a key that is not known here, with ${describeFound((found as Record<string, unknown>)[key])}`, keys)
       }
       continue
