@@ -1,7 +1,7 @@
 import { ELEMENT_STRIDE } from '../curve/centreline.ts'
 import type { Centreline } from '../curve/centreline.ts'
 import { elementBounds } from '../curve/measure.ts'
-import { BoxTree } from './boxTree.ts'
+import { BoxIndex } from './boxIndex.ts'
 import { IndexList } from './indexList.ts'
 
 const bounds = new Float64Array(6)
@@ -11,7 +11,7 @@ const bounds = new Float64Array(6)
  * Entries are single legs and bends: `curveOf[entry]` says whose, `elementOf[entry]` its offset in that run's elements.
  */
 export class CurveIndex {
-  readonly tree: BoxTree
+  readonly index: BoxIndex
   readonly curveOf: Uint32Array
   readonly elementOf: Uint32Array
   readonly #curves: readonly Centreline[]
@@ -31,13 +31,13 @@ export class CurveIndex {
         boxes.set(bounds, 6 * entry)
       }
     }
-    this.tree = new BoxTree(boxes)
+    this.index = new BoxIndex(boxes)
   }
 
   /** Put into `out` every entry within `reachMm` of one element's bounds, each once; returns how many. */
   nearElement(elements: Float64Array, e: number, reachMm: number, out: IndexList): number {
     elementBounds(elements, e, bounds)
-    return this.tree.near(
+    return this.index.near(
       bounds[0] - reachMm, bounds[1] - reachMm, bounds[2] - reachMm,
       bounds[3] + reachMm, bounds[4] + reachMm, bounds[5] + reachMm, out,
     )

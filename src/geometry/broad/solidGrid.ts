@@ -1,33 +1,33 @@
 import { elementBounds } from '../curve/measure.ts'
 import type { SolidSet } from '../solid/solidSet.ts'
-import { BoxTree } from './boxTree.ts'
-import type { PackedTree } from './boxTree.ts'
+import { BoxIndex } from './boxIndex.ts'
+import type { PackedBoxIndex } from './boxIndex.ts'
 import type { IndexList } from './indexList.ts'
 
 const bounds = new Float64Array(6)
 
-/** Finds the solids of a set near a place, in time that grows with how many there are: cells of a fine grid stacked into a tree (BoxTree). */
+/** Finds the solids of a set near a place, in time that grows with how many there are. */
 export class SolidGrid {
-  readonly tree: BoxTree
+  readonly index: BoxIndex
 
-  /** @param setOrPacked the solids, or the `packed` tree of a grid over the same set (from another thread) */
-  constructor(setOrPacked: SolidSet | PackedTree) {
-    this.tree = new BoxTree('order' in setOrPacked ? setOrPacked : setOrPacked.bounds)
+  /** @param setOrPacked the solids, or `packed` of a grid over the same set (from another thread) */
+  constructor(setOrPacked: SolidSet | PackedBoxIndex) {
+    this.index = new BoxIndex('boxes' in setOrPacked ? setOrPacked : setOrPacked.bounds)
   }
 
-  get packed(): PackedTree {
-    return this.tree.packed
+  get packed(): PackedBoxIndex {
+    return this.index.packed
   }
 
   /** Put into `out` every solid whose bounds meet the given box (touching counts), each once; returns how many. No garbage. */
   near(minX: number, minY: number, minZ: number, maxX: number, maxY: number, maxZ: number, out: IndexList): number {
-    return this.tree.near(minX, minY, minZ, maxX, maxY, maxZ, out)
+    return this.index.near(minX, minY, minZ, maxX, maxY, maxZ, out)
   }
 
   /** The same for the bounds of one element grown by `reachMm`: no solid nearer to it than that is left out. */
   nearElement(elements: Float64Array, e: number, reachMm: number, out: IndexList): number {
     elementBounds(elements, e, bounds)
-    return this.tree.near(
+    return this.index.near(
       bounds[0] - reachMm, bounds[1] - reachMm, bounds[2] - reachMm,
       bounds[3] + reachMm, bounds[4] + reachMm, bounds[5] + reachMm, out,
     )

@@ -1,0 +1,56 @@
+import { BoxTree } from './boxTree.ts'
+import type { PackedTree } from './boxTree.ts'
+import { addFromCells, packCells } from './cellGrid.ts'
+import type { PackedCells } from './cellGrid.ts'
+import { IndexList } from './indexList.ts'
+
+/** An index as plain arrays, so that it can be handed to a worker and taken up there. */
+export interface PackedBoxIndex {
+  readonly boxes: Float64Array
+  readonly cells: PackedCells | null
+  /** the boxes the cells do not list: those too large, or all of them when they lie in heaps */
+  readonly tree: PackedTree | null
+}
+
+const inTree = new IndexList()
+
+/**
+ * Finds which of many axis-aligned boxes meet another one, in time that grows with the answer. Boxes spread as in a
+ * building go into a uniform grid; huge ones and heaps go into a tree, which is slower but minds neither.
+ */
+export class BoxIndex {
+  readonly packed: PackedBoxIndex
+  readonly #tree: BoxTree | null
+
+  /** @param boxesOrPacked 6 numbers for each box (minX, minY, minZ, maxX, maxY, maxZ), or another index's `packed` */
+  constructor(boxesOrPacked: Float64Array | PackedBoxIndex) {
+    if (boxesOrPacked instanceof Float64Array) {
+      const cells = packCells(boxesOrPacked)
+      this.#tree = treeOfTheRest(boxesOrPacked, cells)
+      this.packed = { boxes: boxesOrPacked, cells, tree: this.#tree?.packed ?? null }
+    } else {
+      this.packed = boxesOrPacked
+      this.#tree = boxesOrPacked.tree && new BoxTree(boxesOrPacked.tree)
+    }
+  }
+
+  /** Put into `out` every box that meets the given one (touching counts), each once; returns how many. Makes no garbage. */
+  near(minX: number, minY: number, minZ: number, maxX: number, maxY: number, maxZ: number, out: IndexList): number {
+    const { boxes, cells } = this.packed
+    out.clear()
+    if (cells) addFromCells(cells, boxes, minX, minY, minZ, maxX, maxY, maxZ, out)
+    if (this.#tree) {
+      const count = this.#tree.near(minX, minY, minZ, maxX, maxY, maxZ, inTree)
+      for (let j = 0; j < count; j++) out.push(cells ? cells.large[inTree.items[j]] : inTree.items[j])
+    }
+    return out.count
+  }
+}
+
+function treeOfTheRest(boxes: Float64Array, cells: PackedCells | null): BoxTree | null {
+  if (!cells) return new BoxTree(boxes)
+  if (cells.large.length === 0) return null
+  const large = new Float64Array(6 * cells.large.length)
+  cells.large.forEach((box, i) => large.set(boxes.subarray(6 * box, 6 * box + 6), 6 * i))
+  return new BoxTree(large)
+}
