@@ -1,0 +1,169 @@
+/** Where a run crosses joists, by which opening or hole, and what would fit there. */
+import type { PlacedHole, PlacedJoist } from '#assembly/assembly.ts'
+import { ARC, CENTRE_X, ELEMENT_STRIDE, KIND, LENGTH, RADIAL_X, RADIUS, START_X, STATION, TANGENT_X, TURN } from '#geometry/curve/centreline.ts'
+import { directionAt, pointAt } from '#geometry/curve/measure.ts'
+import { largestInRound } from '#geometry/envelope/largestInRound.ts'
+import { crossingFit, largestOblique, largestStraight } from '#geometry/fit/largestDuct.ts'
+import { ANSWER_ERROR_MM, SAME_POINT_MM } from '#geometry/tolerance.ts'
+import { joistsNear, type CheckContext } from './context.ts'
+import type { Finding } from './finding.ts'
+import { holeRef, joistRef, openingRef, placeOf, runRef } from './refs.ts'
+
+/** A crossing: the run's centreline passes the joist's middle plane within its length and depth. */
+export interface Crossing {
+  readonly joistIndex: number
+  /** number of the opening; null when the centreline meets a member, or the joist has none */
+  readonly opening: number | null
+  /** id of the drilled hole that it goes through, or null */
+  readonly hole: string | null
+  readonly stationMm: number
+  /** on site, mm */
+  readonly at: readonly [number, number, number]
+  /** where it meets the middle plane: along the joist from its datum end, and above its underside, mm */
+  readonly x: number
+  readonly y: number
+  /** slant there: mm along the joist and up for each mm across it */
+  readonly shear: readonly [number, number]
+  /** in a bend: the slant is the tangent at the middle plane, so the sizes are those of a straight duct along it */
+  readonly inBend: boolean
+  /** duct plus insulation, mm */
+  readonly ductDiameterMm: number
+  /** largest diameter that passes at this slant, wherever its axis; null without an opening or a hole */
+  readonly largestHereMm: number | null
+  /** largest that passes square to the joist */
+  readonly largestStraightMm: number | null
+  /** room left between the duct on its present axis and the nearest edge of the opening; negative when it is cut into */
+  readonly spareMm: number | null
+}
+
+/** A direction nearer than this to lying in the joist's plane never crosses it, as a share of its length. */
+const ALONG_THE_PLANE = 1e-9
+
+/** Every crossing of one run, from its start to its end. */
+export function crossingsOf(context: CheckContext, runIndex: number): Crossing[] {
+  const { placed } = context.runs[runIndex]
+  const { elements, count } = placed.centreline
+  const crossings: Crossing[] = []
+  for (let i = 0; i < count; i++) {
+    const list = joistsNear(context, runIndex, i)
+    for (const joistIndex of list.items.slice(0, list.count)) {
+      for (const alongMm of planeCrossings(elements, i * ELEMENT_STRIDE, context.assembly.joists[joistIndex])) {
+        const stationMm = elements[i * ELEMENT_STRIDE + STATION] + alongMm
+        const isRepeat = crossings.some((c) => c.joistIndex === joistIndex && Math.abs(c.stationMm - stationMm) < SAME_POINT_MM)
+        const crossing = isRepeat ? null : crossingAt(context, runIndex, joistIndex, stationMm, elements[i * ELEMENT_STRIDE + KIND] === ARC)
+        if (crossing !== null) crossings.push(crossing)
+      }
+    }
+  }
+  return crossings.sort((a, b) => a.stationMm - b.stationMm || a.joistIndex - b.joistIndex)
+}
+
+/** Distances along one element where it passes the joist's middle plane, mm. */
+function planeCrossings(elements: Float64Array, e: number, joist: PlacedJoist): number[] {
+  const { origin, across } = joist
+  const dot = (o: number): number => elements[e + o] * across[0] + elements[e + o + 1] * across[1] + elements[e + o + 2] * across[2]
+  const plane = origin[0] * across[0] + origin[1] * across[1] + origin[2] * across[2]
+  const lengthMm = elements[e + LENGTH]
+  const isOn = (alongMm: number): boolean => alongMm >= -SAME_POINT_MM && alongMm <= lengthMm + SAME_POINT_MM
+  if (elements[e + KIND] !== ARC) {
+    const rate = dot(RADIAL_X)
+    if (Math.abs(rate) < ALONG_THE_PLANE) return []
+    const alongMm = (plane - dot(START_X)) / rate
+    return isOn(alongMm) ? [alongMm] : []
+  }
+  // centre + radius * (cos t * radial + sin t * tangent) on the plane: swing * cos(t - peak) = plane - centre
+  const radial = dot(RADIAL_X), tangent = dot(TANGENT_X), radius = elements[e + RADIUS]
+  const swing = radius * Math.hypot(radial, tangent), need = plane - dot(CENTRE_X)
+  if (swing < SAME_POINT_MM || Math.abs(need) > swing) return []
+  const peak = Math.atan2(tangent, radial), half = Math.acos(need / swing)
+  return [peak - half, peak + half].flatMap((t) => {
+    const turned = t - 2 * Math.PI * Math.floor(t / (2 * Math.PI))
+    return [turned, turned - 2 * Math.PI].map((angle) => angle * radius).filter((alongMm) => isOn(alongMm) && alongMm <= elements[e + TURN] * radius + SAME_POINT_MM).slice(0, 1)
+  })
+}
+
+function crossingAt(context: CheckContext, runIndex: number, joistIndex: number, stationMm: number, inBend: boolean): Crossing | null {
+  const { placed } = context.runs[runIndex]
+  const joist = context.assembly.joists[joistIndex]
+  const at: [number, number, number] = [0, 0, 0], direction = [0, 0, 0]
+  pointAt(placed.centreline, stationMm, at)
+  directionAt(placed.centreline, stationMm, direction)
+  const { origin, along, across, section } = joist
+  const x = (at[0] - origin[0]) * along[0] + (at[1] - origin[1]) * along[1], y = at[2] - origin[2]
+  if (x < 0 || x > joist.lengthMm || y < 0 || y > section.depthMm) return null
+  const rate = direction[0] * across[0] + direction[1] * across[1]
+  if (Math.abs(rate) < ALONG_THE_PLANE) return null
+  const shear = [(direction[0] * along[0] + direction[1] * along[1]) / rate, direction[2] / rate] as const
+  const common = { joistIndex, stationMm, at, x, y, shear, inBend, ductDiameterMm: 2 * placed.outerRadiusMm }
+  const none = { opening: null, hole: null, largestHereMm: null, largestStraightMm: null, spareMm: null }
+  const hole = context.holesOfJoist.get(joistIndex)?.find((h) => Math.hypot(...offsetInHole(h, joist, x, y)) < h.radiusMm)
+  if (hole !== undefined) return { ...common, ...none, ...fitInHole(hole, joist, x, y, shear, placed.outerRadiusMm) }
+  return { ...common, ...none, ...fitInOpenings(joist, x, y, shear, placed.outerRadiusMm) }
+}
+
+const scratch = new Float64Array(3)
+
+/** The opening with most room for this axis; openings beside a free end of a web overlap. */
+function fitInOpenings(joist: PlacedJoist, x: number, y: number, shear: readonly [number, number], outerRadiusMm: number): Partial<Crossing> {
+  let best = -1, roomMm = -Infinity
+  joist.openings.forEach(({ opening }, i) => {
+    // the centreline itself must be inside the opening at the middle plane
+    crossingFit(opening, x, y, 0, 0, scratch)
+    if (!(scratch[0] > 0)) return
+    crossingFit(opening, x, y, shear[0], shear[1], scratch)
+    if (scratch[0] > roomMm) {
+      roomMm = scratch[0]
+      best = i
+    }
+  })
+  if (best < 0) return {}
+  const { number, opening } = joist.openings[best]
+  largestOblique(opening, shear[0], shear[1], scratch)
+  const largestHereMm = scratch[0]
+  largestStraight(opening, scratch)
+  return { opening: number, largestHereMm, largestStraightMm: scratch[0], spareMm: roomMm - outerRadiusMm }
+}
+
+function offsetInHole(hole: PlacedHole, { origin, along }: PlacedJoist, x: number, y: number): [number, number] {
+  const holeX = (hole.at[0] - origin[0]) * along[0] + (hole.at[1] - origin[1]) * along[1]
+  return [x - holeX, y - (hole.at[2] - origin[2])]
+}
+
+/**
+ * A straight duct in a round hole is tightest at the hole's two ends, h from the middle plane: there its section is an
+ * ellipse r * sqrt(1 + s^2) long in the direction of the slant s, h * s from where it is in the middle. Centred it
+ * takes r = (R - h * s) / sqrt(1 + s^2).
+ */
+function fitInHole(hole: PlacedHole, joist: PlacedJoist, x: number, y: number, shear: readonly [number, number], outerRadiusMm: number): Partial<Crossing> {
+  const slant = Math.hypot(shear[0], shear[1])
+  const largestRadiusMm = Math.max(0, (hole.radiusMm - hole.halfLengthMm * slant) / Math.hypot(1, slant))
+  const [dx, dy] = offsetInHole(hole, joist, x, y)
+  const roomMm = largestInRound(hole.radiusMm, -hole.halfLengthMm, hole.halfLengthMm, dx, dy, shear[0], shear[1])
+  return { hole: hole.id, largestHereMm: 2 * largestRadiusMm, largestStraightMm: 2 * hole.radiusMm, spareMm: roomMm - outerRadiusMm }
+}
+
+/**
+ * Openings that the duct cannot pass at its slant even if it were centred. In a bend only the opening's largest duct
+ * straight on speaks, as no tangent is the whole bend; whether it touches there is the clash check's exact answer.
+ */
+export function openingFaults(context: CheckContext, runIndex: number): Finding[] {
+  const { placed } = context.runs[runIndex]
+  return crossingsOf(context, runIndex).flatMap((crossing): Finding[] => {
+    const joist = context.assembly.joists[crossing.joistIndex]
+    const measured = crossing.inBend ? crossing.largestStraightMm : crossing.largestHereMm
+    if (crossing.opening === null || measured === null || measured >= crossing.ductDiameterMm - ANSWER_ERROR_MM) return []
+    const at = placeOf(crossing.at), ref = openingRef(joist, crossing.opening)
+    return [{
+      id: `opening-too-small:${placed.run.id}:${ref.id}/${ref.part}`, code: 'opening-too-small', severity: 'stop',
+      parts: [runRef(placed), ref], at, mark: at, stationMm: crossing.stationMm, unit: 'mm', measured, required: crossing.ductDiameterMm,
+      why: `the members round the opening leave no more at a slant of ${Math.round(Math.atan(Math.hypot(...crossing.shear)) * 180 / Math.PI)} degrees`,
+    }]
+  })
+}
+
+/** What a crossing goes through, by name, for tables. */
+export function crossingRef(context: CheckContext, crossing: Crossing) {
+  const joist = context.assembly.joists[crossing.joistIndex]
+  const hole = crossing.hole === null ? undefined : context.holesOfJoist.get(crossing.joistIndex)?.find((h) => h.id === crossing.hole)
+  return hole !== undefined ? holeRef(hole) : crossing.opening !== null ? openingRef(joist, crossing.opening) : joistRef(joist)
+}
