@@ -1,6 +1,6 @@
 /** What each solid of an assembly is: kept as small numbers so that a hundred thousand web plates cost little; names are made when asked for. */
 import type { SolidClass } from '#model/index.ts'
-import { CLASSES } from '#model/index.ts'
+import { CLASSES } from '#model/classes.ts'
 
 /** What part of its owner a solid is. */
 export const PART_KINDS = [

@@ -1,12 +1,9 @@
 /** What stands round the ducts: rooms, ceiling zones, and loose solids of the four kinds. */
 import * as z from 'zod'
 import { LIMITS, coordinateMm, lengthMm, nameSchema, noteSchema, point2Schema, point3Schema, ringSchema, roomId, rotationSchema, solidId, zoneId, zeroOrLengthMm } from './basics.ts'
+import { CLASSES } from './classes.ts'
 
-/** What a solid is; clearances are required by pairs of these. */
-export const CLASSES = [
-  'duct', 'chord', 'web', 'joist', 'beam', 'trimmer', 'noggin', 'strongback', 'steel', 'wall', 'slab', 'lining', 'insulation',
-  'pipe', 'soil-stack', 'cable', 'downlight', 'keep-out', 'flue', 'unit', 'manifold', 'plenum', 'outdoor-terminal', 'sleeve', 'other',
-] as const
+export { CLASSES }
 export const classSchema = z.enum(CLASSES).describe('what it is; clearances are required by pairs of these')
 export type SolidClass = z.output<typeof classSchema>
 
