@@ -1,4 +1,6 @@
 /** Where a centreline runs inside the void, exact at every crossing of a zone's faces. Stations in mm along the run. */
+import type { BoxIndex } from '../broad/boxIndex.ts'
+import { IndexList } from '../broad/indexList.ts'
 import {
   ARC, CENTRE_X, ELEMENT_STRIDE, KIND, LENGTH, RADIAL_X, RADIUS, START_X, STATION, TANGENT_X,
 } from '../curve/centreline.ts'
@@ -8,13 +10,16 @@ import { ROUNDING_MM, SAME_POINT_MM } from '../tolerance.ts'
 import { eachSide, planNearlyHolds } from './zonePrism.ts'
 import type { ZonePrism } from './zonePrism.ts'
 
+const found = new IndexList()
 const bounds = new Float64Array(6), point = new Float64Array(3)
 
 /**
- * The stretches between two stations that lie in the union of the prisms, in order and apart: from0, to0, from1, to1, ...
+ * The stretches between two stations that lie in the union of the prisms (`index` holds their bounds), in order and apart: from0, to0, from1, to1, ...
  * Stretches less than 10 * SAME_POINT_MM apart are joined: that is the seam between two zones, not a way out.
  */
-export function insideStretches(curve: Centreline, prisms: readonly ZonePrism[], fromMm: number, toMm: number): number[] {
+export function insideStretches(
+  curve: Centreline, prisms: readonly ZonePrism[], index: BoxIndex, fromMm: number, toMm: number,
+): number[] {
   const { elements } = curve
   const pairs: [number, number][] = []
   for (let e = 0; e < elements.length; e += ELEMENT_STRIDE) {
@@ -22,8 +27,10 @@ export function insideStretches(curve: Centreline, prisms: readonly ZonePrism[],
     const from = Math.max(fromMm - station, 0), to = Math.min(toMm - station, elements[e + LENGTH])
     if (!(to >= from)) continue
     elementBounds(elements, e, bounds)
-    for (const prism of prisms) {
-      if (isApart(prism)) continue
+    const hair = SAME_POINT_MM
+    const count = index.near(bounds[0] - hair, bounds[1] - hair, bounds[2] - hair, bounds[3] + hair, bounds[4] + hair, bounds[5] + hair, found)
+    for (let n = 0; n < count; n++) {
+      const prism = prisms[found.items[n]]
       const cuts = [from, to]
       const add = (alongMm: number): void => {
         if (alongMm > from && alongMm < to) cuts.push(alongMm)
@@ -55,13 +62,6 @@ export function insideStretches(curve: Centreline, prisms: readonly ZonePrism[],
     else joined.push(from, to)
   }
   return joined
-}
-
-/** Whether `bounds` are clear of the prism's. */
-function isApart(prism: ZonePrism): boolean {
-  const hair = SAME_POINT_MM
-  return bounds[0] > prism.maxX + hair || bounds[3] < prism.minX - hair || bounds[1] > prism.maxY + hair
-    || bounds[4] < prism.minY - hair || bounds[2] > prism.top + hair || bounds[5] < prism.bottom - hair
 }
 
 /** Calls `add` with how far along the element it meets the plane n . p = c (mm from its start, perhaps beyond its ends). */

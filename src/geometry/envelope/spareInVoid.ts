@@ -1,3 +1,4 @@
+import { IndexList } from '../broad/indexList.ts'
 import { ALONG, ANSWER_SIZE, ON_CURVE_X, ON_SOLID_X, elementDistance } from '../clearance/index.ts'
 import { ELEMENT_STRIDE, LENGTH, STATION } from '../curve/centreline.ts'
 import type { Centreline } from '../curve/centreline.ts'
@@ -23,6 +24,10 @@ export const SPARE_STATION = 7
 export const SPARE_SHEET = 8
 export const NO_ZONES = -1
 
+/** The first look around a leg or bend, mm: a void is rarely deeper. */
+const FIRST_REACH_MM = 300
+
+const found = new IndexList()
 const kernelAnswer = new Float64Array(ANSWER_SIZE)
 const bounds = new Float64Array(6), point = new Float64Array(3), foot = new Float64Array(3)
 
@@ -53,7 +58,7 @@ export function spareInVoid(curve: Centreline, envelope: VoidEnvelope, fromMm: n
 function eachStretchOutside(
   curve: Centreline, envelope: VoidEnvelope, from: number, to: number, take: (start: number, end: number) => void,
 ): void {
-  const inside = insideStretches(curve, envelope.prisms, from, to)
+  const inside = insideStretches(curve, envelope.prisms, envelope.prismIndex, from, to)
   if (inside.length === 0 && to - from <= SAME_POINT_MM) return take(from, to)
   const { elements } = curve
   const stops = [from, ...inside, to]
@@ -85,17 +90,23 @@ function leastDistance(curve: Centreline, envelope: VoidEnvelope, from: number, 
   let least = Infinity
   for (let e = 0; e < elements.length; e += ELEMENT_STRIDE) {
     elementBounds(elements, e, bounds)
-    for (let sheet = 0; sheet < sheets.count; sheet++) {
-      if (boundsApart(bounds, sheets.bounds, sheet * 6) >= least) continue
-      const distance = Math.max(elementDistance(elements, e, sheets, sheet, least, kernelAnswer), 0)
-      if (!(distance < least)) continue
-      least = distance
-      for (let k = 0; k < 3; k++) {
-        answer[SPARE_ON_CURVE_X + k] = kernelAnswer[ON_CURVE_X + k]
-        answer[SPARE_ON_SHEET_X + k] = kernelAnswer[ON_SOLID_X + k]
+    // widen the search until what it has found is nearer than what it has not looked at
+    for (let reachMm = FIRST_REACH_MM; ; reachMm *= 4) {
+      const count = envelope.grid.nearElement(elements, e, Math.min(reachMm, least), found)
+      for (let i = 0; i < count; i++) {
+        const sheet = found.items[i]
+        if (boundsApart(bounds, sheets.bounds, sheet * 6) >= least) continue
+        const distance = Math.max(elementDistance(elements, e, sheets, sheet, least, kernelAnswer), 0)
+        if (!(distance < least)) continue
+        least = distance
+        for (let k = 0; k < 3; k++) {
+          answer[SPARE_ON_CURVE_X + k] = kernelAnswer[ON_CURVE_X + k]
+          answer[SPARE_ON_SHEET_X + k] = kernelAnswer[ON_SOLID_X + k]
+        }
+        answer[SPARE_STATION] = elements[e + STATION] + kernelAnswer[ALONG]
+        answer[SPARE_SHEET] = sheet
       }
-      answer[SPARE_STATION] = elements[e + STATION] + kernelAnswer[ALONG]
-      answer[SPARE_SHEET] = sheet
+      if (least <= reachMm || reachMm === Infinity) break
     }
   }
   return answer[SPARE_MM] = least

@@ -1,4 +1,6 @@
 /** The envelope of a ceiling void: the boundary of the union of its zones, as flat sheets without thickness. Mm, z up. */
+import { BoxIndex } from '../broad/boxIndex.ts'
+import { SolidGrid } from '../broad/solidGrid.ts'
 import { SolidSetBuilder } from '../solid/build.ts'
 import type { SolidSet } from '../solid/solidSet.ts'
 import { SAME_POINT_MM } from '../tolerance.ts'
@@ -26,6 +28,10 @@ export interface VoidEnvelope {
   readonly sheetFace: Uint8Array
   /** what the envelope encloses: the zones, then the fillings of gaps below ZONES_TOUCH_MM between them */
   readonly prisms: readonly ZonePrism[]
+  /** finds the sheets near a place */
+  readonly grid: SolidGrid
+  /** finds the prisms near a place */
+  readonly prismIndex: BoxIndex
 }
 
 /**
@@ -63,7 +69,12 @@ export function voidEnvelope(zones: SolidSet): VoidEnvelope {
       note(SIDE)
     })
   })
-  return { sheets: builder.build(), sheetZone: Uint32Array.from(sheetZone), sheetFace: Uint8Array.from(sheetFace), prisms }
+  const sheets = builder.build()
+  return {
+    sheets, sheetZone: Uint32Array.from(sheetZone), sheetFace: Uint8Array.from(sheetFace), prisms,
+    grid: new SolidGrid(sheets),
+    prismIndex: new BoxIndex(Float64Array.from(prisms.flatMap(p => [p.minX, p.minY, p.bottom, p.maxX, p.maxY, p.top]))),
+  }
 }
 
 /** Whether a point is inside the void: in a zone, or in a gap between zones that touch. On the boundary it may go either way. */
