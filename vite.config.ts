@@ -11,9 +11,13 @@ export default defineConfig({
   preview: { port: 4173 },
   test: {
     root: '.',
-    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     testTimeout: 120_000,
     hookTimeout: 240_000,
     maxWorkers: 2,
+    // two, so that the view is built and served only when browser tests are picked
+    projects: [
+      { extends: true, test: { name: 'plain', include: ['tests/**/*.test.{ts,tsx}'], exclude: ['tests/browser/**'] } },
+      { extends: true, test: { name: 'browser', include: ['tests/browser/**/*.test.ts'], globalSetup: 'tests/setup/buildApp.ts' } },
+    ],
   },
 })
