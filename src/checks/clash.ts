@@ -6,13 +6,13 @@
  * but through a declared hole. A touch by construction (0 to within ANSWER_ERROR_MM) is never a clash.
  */
 import { ARC, ELEMENT_STRIDE, KIND, STATION } from '#geometry/curve/centreline.ts'
-import { ALONG, ANSWER_SIZE } from '#geometry/clearance/answer.ts'
-import { curveDistance, elementDistance } from '#geometry/clearance/index.ts'
+import { clipped } from '#geometry/curve/measure.ts'
+import { ALONG, ANSWER_SIZE, curveDistance, elementDistance } from '#geometry/clearance/index.ts'
 import { BOX, CYLINDER } from '#geometry/solid/solidSet.ts'
 import { ANSWER_ERROR_MM } from '#geometry/tolerance.ts'
 import type { PlacedJoist } from '#assembly/assembly.ts'
 import { solidsNear, type CheckContext } from './context.ts'
-import type { Contact } from './contacts.ts'
+import { stretchesOutside } from './contacts.ts'
 import type { Finding } from './finding.ts'
 import { mergedPlaces, placeFrom, placesBelow, type NearPlace } from './places.ts'
 import { joistRef, runRef, solidRef } from './refs.ts'
@@ -78,23 +78,11 @@ function eachNearSolid(context: CheckContext, runIndex: number, take: (solidInde
     const belowMm = outerRadiusMm + clearances.mm[parts.classCodeOf(solidIndex)]
     const places: NearPlace[] = []
     for (const [fromMm, toMm] of stretchesOutside(contacts.get(solidIndex) ?? [], centreline.lengthMm)) {
-      placesBelow(centreline, fromMm, toMm, belowMm, apartOf(context, runIndex), solidIndex,
-        (stretch, cutoffMm, out) => curveDistance(stretch, solids, solidIndex, cutoffMm, out), places)
+      placesBelow(fromMm, toMm, belowMm, apartOf(context, runIndex), solidIndex,
+        (a, b, cutoffMm, out) => curveDistance(clipped(centreline, a, b), solids, solidIndex, cutoffMm, out), places)
     }
     if (places.length > 0) take(solidIndex, places)
   }
-}
-
-/** What is left of a run after the stretches where contact is allowed. */
-export function stretchesOutside(contacts: readonly Contact[], lengthMm: number): [number, number][] {
-  const left: [number, number][] = []
-  let fromMm = 0
-  for (const contact of [...contacts].sort((a, b) => a.fromMm - b.fromMm)) {
-    if (contact.fromMm > fromMm) left.push([fromMm, contact.fromMm])
-    fromMm = Math.max(fromMm, contact.toMm)
-  }
-  if (fromMm < lengthMm) left.push([fromMm, lengthMm])
-  return left
 }
 
 /** The joist that is one part altogether, if the solid is of one. */

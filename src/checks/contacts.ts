@@ -33,9 +33,16 @@ export function roundOf(round: PlacedSleeve | PlacedHole): Round {
   return { at, axis, hosts, radiusMm: sleeve.diameterMm / 2, halfLengthMm: sleeve.lengthMm / 2 }
 }
 
-/** @param boundsMm bounds of the run's centreline; @returns what the run may touch, by solid index */
-export function contactsOf(assembly: Assembly, clearances: DuctClearances, placed: PlacedRun, boundsMm: Float64Array): Map<number, Contact[]> {
-  const contacts = new Map<number, Contact[]>()
+export interface Contacts {
+  /** what the run may touch and where, by solid index */
+  readonly touching: ReadonlyMap<number, readonly Contact[]>
+  /** the same stretches for what bounds the ceiling void: at its spigots, and in sleeves whether or not they have hosts */
+  readonly mayLeave: readonly Contact[]
+}
+
+/** @param boundsMm bounds of the run's centreline */
+export function contactsOf(assembly: Assembly, clearances: DuctClearances, placed: PlacedRun, boundsMm: Float64Array): Contacts {
+  const contacts = new Map<number, Contact[]>(), mayLeave: Contact[] = []
   const allow = (solidIndex: number, fromMm: number, toMm: number, because: Contact['because']): void => {
     const there = contacts.get(solidIndex)
     if (there === undefined) contacts.set(solidIndex, [{ fromMm, toMm, because }])
@@ -46,11 +53,10 @@ export function contactsOf(assembly: Assembly, clearances: DuctClearances, place
   for (const end of ['from', 'to'] as const) {
     const spigot = placed[end]
     if (!isSpigot(spigot)) continue
-    for (const solidIndex of solidsOf(spigot)) {
-      const zoneMm = collarZoneMm(placed, spigot, requiredOf(solidIndex))
-      if (end === 'from') allow(solidIndex, 0, zoneMm, 'spigot')
-      else allow(solidIndex, lengthMm - zoneMm, lengthMm, 'spigot')
-    }
+    const zoneMm = collarZoneMm(placed, spigot, requiredOf(spigot.bodySolid))
+    const fromMm = end === 'from' ? 0 : Math.max(0, lengthMm - zoneMm), toMm = end === 'from' ? Math.min(zoneMm, lengthMm) : lengthMm
+    for (const solidIndex of solidsOf(spigot)) allow(solidIndex, fromMm, toMm, 'spigot')
+    mayLeave.push({ fromMm, toMm, because: 'spigot' })
   }
   const passThrough = (round: Round, because: Contact['because']): void => {
     if (!isNear(round, boundsMm, placed.outerRadiusMm + clearances.mostMm)) return
@@ -61,9 +67,16 @@ export function contactsOf(assembly: Assembly, clearances: DuctClearances, place
       }
     }
   }
-  for (const sleeve of assembly.sleeves) passThrough(roundOf(sleeve), 'sleeve')
   for (const hole of assembly.holes) passThrough(hole, 'hole')
-  return contacts
+  for (const sleeve of assembly.sleeves) {
+    const round = roundOf(sleeve)
+    passThrough(round, 'sleeve')
+    if (!isNear(round, boundsMm, placed.outerRadiusMm)) continue
+    for (const { fromMm, toMm } of stretchInRound(placed.centreline, round.at, round.axis, round.halfLengthMm + placed.outerRadiusMm, round.radiusMm)) {
+      mayLeave.push({ fromMm, toMm, because: 'sleeve' })
+    }
+  }
+  return { touching: contacts, mayLeave }
 }
 
 /** How far from its end a run may touch the spigot that it is on, mm along the run. */
@@ -79,4 +92,16 @@ function solidsOf({ bodySolid, collarSolid }: PlacedSpigot): number[] {
 export function isNear({ at, radiusMm, halfLengthMm }: Round, boundsMm: Float64Array, reachMm: number): boolean {
   const reach = Math.hypot(radiusMm, halfLengthMm) + reachMm
   return at.every((c, k) => c >= boundsMm[k] - reach && c <= boundsMm[3 + k] + reach)
+}
+
+/** What is left of a run after the stretches where contact is allowed. */
+export function stretchesOutside(contacts: readonly Contact[], lengthMm: number): [number, number][] {
+  const left: [number, number][] = []
+  let fromMm = 0
+  for (const contact of [...contacts].sort((a, b) => a.fromMm - b.fromMm)) {
+    if (contact.fromMm > fromMm) left.push([fromMm, contact.fromMm])
+    fromMm = Math.max(fromMm, contact.toMm)
+  }
+  if (fromMm < lengthMm) left.push([fromMm, lengthMm])
+  return left
 }

@@ -20,6 +20,8 @@ export interface CheckedRun {
   readonly elementBoundsMm: Float64Array
   /** stretches of the run that may touch certain solids, by solid index */
   readonly contacts: ReadonlyMap<number, readonly Contact[]>
+  /** stretches where it may be outside the ceiling void */
+  readonly mayLeave: readonly Contact[]
 }
 
 export interface CheckContext {
@@ -100,7 +102,8 @@ function checkedRun(assembly: Assembly, clearances: DuctClearances, placed: Plac
       boundsMm[3 + k] = Math.max(boundsMm[3 + k], own[3 + k])
     }
   }
-  return { placed, boundsMm, elementBoundsMm, contacts: contactsOf(assembly, clearances, placed, boundsMm) }
+  const { touching, mayLeave } = contactsOf(assembly, clearances, placed, boundsMm)
+  return { placed, boundsMm, elementBoundsMm, contacts: touching, mayLeave }
 }
 
 function runEndsOf(runs: readonly PlacedRun[]): Map<PlacedSpigot, number[]> {

@@ -7,21 +7,25 @@ import { connectionFaults, sharedSpigot, sharedSpigots } from './connections.ts'
 import { contextFor, type CheckContext } from './context.ts'
 import { openingFaults } from './crossings.ts'
 import { bySeverity, type Finding } from './finding.ts'
+import { holeFaults } from './holes.ts'
+import { voidFaults } from './leavesVoid.ts'
 import { allPairFaults, runPairFaults } from './runPairs.ts'
+import { sleeveFaults } from './sleeves.ts'
 import { unsoundSolids } from './solids.ts'
 import { straightFaults } from './straights.ts'
+import { outdoorFaults, terminalFaults } from './terminals.ts'
 
 export { contextFor, withRun, type CheckContext } from './context.ts'
 export { crossingsOf, type Crossing } from './crossings.ts'
 
 /** Checks of one run against what does not move. */
 const OF_ONE_RUN: readonly ((context: CheckContext, runIndex: number) => Finding[])[] = [
-  clashFaults, openingFaults, bendFaults, straightFaults, connectionFaults,
+  clashFaults, openingFaults, sleeveFaults, voidFaults, bendFaults, straightFaults, connectionFaults,
 ]
 
 /** Checks that no run takes part in. */
 const OF_THE_JOB: readonly ((context: CheckContext) => Finding[])[] = [
-  unsoundSolids,
+  unsoundSolids, holeFaults, terminalFaults, outdoorFaults,
 ]
 
 /** Every finding of the job, worst first. */

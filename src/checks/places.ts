@@ -1,6 +1,4 @@
 /** Distinct places along a run where something is nearer than it may be. */
-import type { Centreline } from '#geometry/curve/centreline.ts'
-import { clipped } from '#geometry/curve/measure.ts'
 import { ALONG, DISTANCE, ON_CURVE_X, ON_SOLID_X, PAIR_ANSWER_SIZE } from '#geometry/clearance/answer.ts'
 import { ANSWER_ERROR_MM } from '#geometry/tolerance.ts'
 import type { Place } from './finding.ts'
@@ -18,8 +16,8 @@ export interface NearPlace {
   solidIndex: number
 }
 
-/** Least distance of a stretch of the run to the other thing, with the answer's ALONG as a station. Any number above the cutoff may stand for 'further'. */
-export type StretchDistance = (stretch: Centreline, cutoffMm: number, answer: Float64Array) => number
+/** Least distance of the run between two stations to the other thing, with the answer's ALONG as a station. Any number above the cutoff may stand for 'further'. */
+export type StretchDistance = (fromMm: number, toMm: number, cutoffMm: number, answer: Float64Array) => number
 
 const answer = new Float64Array(PAIR_ANSWER_SIZE)
 
@@ -29,22 +27,21 @@ const answer = new Float64Array(PAIR_ANSWER_SIZE)
  * exact distance of a whole stretch, so nothing between two looks is missed.
  */
 export function placesBelow(
-  curve: Centreline, fromMm: number, toMm: number, belowMm: number, apartMm: number, solidIndex: number,
+  fromMm: number, toMm: number, belowMm: number, apartMm: number, solidIndex: number,
   distanceOf: StretchDistance, out: NearPlace[],
 ): void {
   if (!(toMm > fromMm)) return
-  const isWhole = fromMm <= 0 && toMm >= curve.lengthMm
-  const isBelow = (a: number, b: number): boolean => distanceOf(clipped(curve, a, b), belowMm, answer) < belowMm - ANSWER_ERROR_MM
-  if (!(distanceOf(isWhole ? curve : clipped(curve, fromMm, toMm), belowMm, answer) < belowMm - ANSWER_ERROR_MM)) return
+  const isBelow = (a: number, b: number): boolean => distanceOf(a, b, belowMm, answer) < belowMm - ANSWER_ERROR_MM
+  if (!isBelow(fromMm, toMm)) return
   const place = placeFrom(answer, solidIndex)
   let low = place.stationMm, high = place.stationMm
   while (low > fromMm && isBelow(Math.max(fromMm, low - apartMm), low)) low = Math.max(fromMm, low - apartMm)
   while (high < toMm && isBelow(high, Math.min(toMm, high + apartMm))) high = Math.min(toMm, high + apartMm)
   place.fromMm = low
   place.toMm = high
-  placesBelow(curve, fromMm, low - apartMm, belowMm, apartMm, solidIndex, distanceOf, out)
+  placesBelow(fromMm, low - apartMm, belowMm, apartMm, solidIndex, distanceOf, out)
   out.push(place)
-  placesBelow(curve, high + apartMm, toMm, belowMm, apartMm, solidIndex, distanceOf, out)
+  placesBelow(high + apartMm, toMm, belowMm, apartMm, solidIndex, distanceOf, out)
 }
 
 /** One place out of a kernel's answer whose ALONG is a station. */

@@ -1,9 +1,9 @@
 /** Runs against runs, each pair once, told from the run whose id comes first. */
 import { CurveIndex } from '#geometry/broad/curves.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
-import { PAIR_ANSWER_SIZE } from '#geometry/clearance/answer.ts'
-import { centrelineDistance, elementsDistance } from '#geometry/clearance/index.ts'
+import { PAIR_ANSWER_SIZE, centrelineDistance, elementsDistance } from '#geometry/clearance/index.ts'
 import { ELEMENT_STRIDE } from '#geometry/curve/centreline.ts'
+import { clipped } from '#geometry/curve/measure.ts'
 import { ANSWER_ERROR_MM } from '#geometry/tolerance.ts'
 import { boundsMeet, type CheckContext } from './context.ts'
 import type { Finding } from './finding.ts'
@@ -35,8 +35,8 @@ function pairFaults(context: CheckContext, one: number, two: number): Finding[] 
   const isInOrder = byId(context.runs[one].placed.run.id, context.runs[two].placed.run.id) < 0
   const first = context.runs[isInOrder ? one : two].placed, second = context.runs[isInOrder ? two : one].placed
   const places: NearPlace[] = []
-  placesBelow(first.centreline, 0, first.centreline.lengthMm, belowMm, 2 * first.outerRadiusMm, -1,
-    (stretch, cutoffMm, out) => centrelineDistance(stretch, second.centreline, cutoffMm, out), places)
+  placesBelow(0, first.centreline.lengthMm, belowMm, 2 * first.outerRadiusMm, -1,
+    (fromMm, toMm, cutoffMm, out) => centrelineDistance(clipped(first.centreline, fromMm, toMm), second.centreline, cutoffMm, out), places)
   return places.map((place, i): Finding => {
     const measured = place.distanceMm - first.outerRadiusMm - second.outerRadiusMm
     const isCut = measured < -ANSWER_ERROR_MM

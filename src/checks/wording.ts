@@ -45,10 +45,11 @@ export function sentenceOf(finding: Finding): string {
     case 'opening-too-small':
       return `${first} is ${mm(required)} across with its insulation, but the largest duct that passes ${second} at this angle is ${mm(measured)} across, ${where}.`
     case 'leaves-void':
-      return `${first} stands ${mm(required - measured)} outside ${second ?? 'the ceiling void'}, ${where}. ${why}.`
+      return `${first} stands ${mm(required - measured)} out through ${second}, ${where}. ${why}.`
     case 'sleeve-too-small':
-      return `${first} lacks ${mm(required - measured)} of room in ${second}, ${where}. ${why}.`
+      return `${first} is ${mm(required)} across with its insulation, but on its axis ${second} takes only ${mm(Math.max(0, measured))}, ${where}. ${why}.`
     case 'hole-outside-rule':
+      if (required === 0) return `${first} cuts ${mm(-measured)} into ${second}, ${where}: ${why}.`
       return finding.severity === 'advice' ? `${first}, ${where}: ${why}.`
         : `${first} in ${second}, ${where}: ${why}. Found ${found}; ${measured < required ? 'at least' : 'at most'} ${needed} is allowed. The joist maker, an engineer and the local code have the last word.`
     case 'bend-too-tight':
