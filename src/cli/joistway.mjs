@@ -9,9 +9,9 @@ process.stdout.on('error', (error) => {
   throw error
 })
 
-register()
-const { main } = await import('./main.ts')
 try {
+  register()
+  const { main } = await import('./main.ts')
   process.exitCode = await main(process.argv.slice(2), {
     out: text => process.stdout.write(`${text}\n`),
     err: text => process.stderr.write(`${text}\n`),
