@@ -1,4 +1,6 @@
 import { readFileSync, readdirSync } from 'node:fs'
+import path from 'node:path'
+import { fileURLToPath } from 'node:url'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { formatJob, parseJob, readJobValue } from '#model/index.ts'
@@ -11,11 +13,11 @@ const HANG_MS = 20_000
 /** files above this are read whole elsewhere; here each is read hundreds of times */
 const LARGEST_FIXTURE = 200_000
 
-const fixtures = new URL('../../fixtures/', import.meta.url)
+const fixtures = path.join(fileURLToPath(new URL('.', import.meta.url)), '../../fixtures')
 const sources: [name: string, text: string][] = [
   ['the rich job', JSON.stringify(richJob())],
-  ...readdirSync(fixtures).filter(name => name.endsWith('.json'))
-    .map((name): [string, string] => [name, readFileSync(new URL(name, fixtures), 'utf8')])
+  ...readdirSync(fixtures, { recursive: true, encoding: 'utf8' }).filter(name => name.endsWith('.json'))
+    .map((name): [string, string] => [name, readFileSync(path.join(fixtures, name), 'utf8')])
     .filter(([, text]) => text.length < LARGEST_FIXTURE && parseJob(text).ok),
 ]
 
