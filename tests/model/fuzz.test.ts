@@ -1,6 +1,7 @@
 import { readFileSync, readdirSync } from 'node:fs'
 import path from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { isDeepStrictEqual } from 'node:util'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { formatJob, parseJob, readJobValue } from '#model/index.ts'
@@ -27,7 +28,7 @@ function expectRefusalOrJob(given: unknown): boolean {
   const read = typeof given === 'string' ? parseJob(given) : readJobValue(given)
   expect(performance.now() - start).toBeLessThan(HANG_MS)
   if (read.ok) {
-    expect(parseJob(formatJob(read.job))).toEqual({ ok: true, job: read.job })
+    expect(isDeepStrictEqual(parseJob(formatJob(read.job)), { ok: true, job: read.job })).toBe(true)
     return true
   }
   expect(read.problems.length).toBeGreaterThan(0)
@@ -107,7 +108,7 @@ describe.each(sources)(`%s (seed ${SEED})`, (_, source) => {
       mutate(job, list)
       runs++
       if (expectRefusalOrJob(job)) read++
-    }), { seed: SEED, numRuns: source.length < 20_000 ? 1500 : 100 })
+    }), { seed: SEED, numRuns: source.length < 20_000 ? 1000 : 60 })
     // both ways must have been taken, or this has tested nothing
     expect(read).toBeGreaterThan(0)
     expect(read).toBeLessThan(runs)
@@ -121,7 +122,7 @@ describe.each(sources)(`%s (seed ${SEED})`, (_, source) => {
         text = text.slice(0, place) + put + text.slice(place + drop)
       }
       expectRefusalOrJob(text)
-    }), { seed: SEED, numRuns: source.length < 20_000 ? 1500 : 100 })
+    }), { seed: SEED, numRuns: source.length < 20_000 ? 1000 : 60 })
   })
   test('cut short anywhere is refused', () => {
     const whole = source.trimEnd()
@@ -136,11 +137,11 @@ describe('a file made to be slow', () => {
   test.each<[string, () => string]>([
     ['one name of 60 million blanks', () => head.replace('"x"', `"${' '.repeat(60_000_000)}\\u0000"`) + '}'],
     ['a note of 30 million escapes', () => `${head},"note":"${'\\n'.repeat(30_000_000)}"}`],
-    ['a million unknown keys', () => `${head},${many(1_000_000, i => `"k${i}":0`)}}`],
+    ['300 000 unknown keys', () => `${head},${many(300_000, i => `"k${i}":0`)}}`],
     ['50 000 solids of nothing', () => `${head},"solids":[${many(50_000, () => '0')}]}`],
     ['50 000 solids with one id', () => `${head},"solids":[${many(50_000, () => '{"id":"A","name":"a","class":"other","shape":{"kind":"box","centre":[0,0,0],"sizeMm":[1,1,1]}}')}]}`],
     ['one outline of two million wrong corners', () => `${head},"rooms":[{"id":"A","name":"a","outline":[${many(2_000_000, () => '0')}]}]}`],
-    ['5 000 runs to nowhere, of 500 points', () => `${head},"runs":[${many(1_000, i => `{"id":"N${i}","name":"n","type":"T","from":{"sleeve":"S"},"to":{"sleeve":"S"},"waypoints":[${many(500, () => '{"at":[0,0,0]}')}]}`)}]}`],
+    ['1 000 runs to nowhere, of 500 points', () => `${head},"runs":[${many(1_000, i => `{"id":"N${i}","name":"n","type":"T","from":{"sleeve":"S"},"to":{"sleeve":"S"},"waypoints":[${many(500, () => '{"at":[0,0,0]}')}]}`)}]}`],
     ['60 million brackets', () => '['.repeat(60_000_000)],
     ['a 60 million digit number', () => `${head},"note":${'1'.repeat(60_000_000)}}`],
   ])('%s is refused in time', (_, make) => {
