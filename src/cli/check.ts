@@ -1,0 +1,57 @@
+import { assemble } from '#assembly/assemble.ts'
+import type { Finding } from '#checks/finding.ts'
+import { moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
+import { nearestToRun } from '#checks/nearest.ts'
+import { contextFor } from '#checks/context.ts'
+import { verdictOf, type Verdict } from '#routing/verdict.ts'
+import { EXIT, readJob, type Command } from './command.ts'
+import { mm, table } from './table.ts'
+
+/** how many of the nearest solids `--json` lists for each run */
+const NEAREST_COUNT = 20
+
+export const checkCommand: Command = {
+  name: 'check', usage: 'check FILE', takesFile: true, options: [],
+  summary: 'everything that does not fit, with its place and the move that clears it',
+  about: [
+    'Checks every run of the job against every solid, every other run and the rules that the job names.',
+    `Exit code ${EXIT.clean} when nothing is found (advice aside), ${EXIT.findings} when something is, ${EXIT.unusable} when the file cannot be used.`,
+    `With --json: the findings, and for every run its clearance to the ${NEAREST_COUNT} nearest solids with points in mm and the ids of the file.`,
+  ].join('\n'),
+  example: 'joistway check fixtures/good/canal-house.json',
+  execute(call) {
+    const job = readJob(call)
+    if (job === null) return EXIT.unusable
+    const assembly = assemble(job), context = contextFor(assembly)
+    const verdict = verdictOf(job, assembly, context)
+    if (call.json) {
+      call.console.out(JSON.stringify({
+        usable: true, job: job.name, counts: verdict.counts,
+        findings: verdict.findings.map((finding) => ({ ...finding, title: titleOf(finding), sentence: sentenceOf(finding) })),
+        runs: verdict.runs.map((run, i) => ({ ...run, nearest: nearestToRun(context, i, NEAREST_COUNT) })),
+      }, null, 2))
+    } else {
+      call.console.out(readable(job.name, verdict))
+    }
+    return verdict.counts.stop + verdict.counts.mend > 0 ? EXIT.findings : EXIT.clean
+  },
+}
+
+const SEVERITY_WORD: Record<Finding['severity'], string> = { stop: 'WILL NOT GO', mend: 'MEND', advice: 'ADVICE' }
+
+function readable(name: string, { findings, counts, runs }: Verdict): string {
+  const lines = [`${name}: ${counts.stop} will not go, ${counts.mend} to mend, ${counts.advice} worth a look`, '']
+  findings.forEach((finding, i) => {
+    lines.push(`${i + 1}. ${SEVERITY_WORD[finding.severity]}  ${titleOf(finding)}`, `   ${sentenceOf(finding)}`)
+    const move = moveSentence(finding)
+    if (move !== '') lines.push(`   ${move}`)
+    lines.push('')
+  })
+  lines.push(table(
+    ['Run', 'Length mm', 'Bends', 'Outer mm', 'Takes up to mm', 'Would touch first', 'State'],
+    runs.map((run) => [
+      run.name, mm(run.lengthMm), String(run.bendCount), mm(run.outerDiameterMm), mm(run.trialDiameterMm),
+      run.touchesFirst?.name ?? 'nothing near', run.state === 'clear' ? 'clear' : run.state === 'stop' ? 'will not go' : 'to mend',
+    ]), [1, 2, 3, 4]))
+  return lines.join('\n')
+}

@@ -1,0 +1,69 @@
+/** What a command of the command line is, and how it reads its file. */
+import { readFileSync, statSync } from 'node:fs'
+import type { Job } from '#model/index.ts'
+import { formatProblems, parseJob } from '#model/parse.ts'
+
+export const EXIT = { clean: 0, findings: 1, unusable: 2 } as const
+
+export interface Console {
+  out(text: string): void
+  err(text: string): void
+  /** all of standard input */
+  readStandardInput(): string
+}
+
+export interface Call {
+  readonly file: string
+  readonly json: boolean
+  readonly values: Readonly<Record<string, unknown>>
+  readonly console: Console
+}
+
+export interface Command {
+  readonly name: string
+  readonly usage: string
+  readonly summary: string
+  readonly about: string
+  readonly example: string
+  readonly takesFile: boolean
+  readonly options: readonly { readonly name: string, readonly value?: string, readonly about: string }[]
+  execute(call: Call): number | Promise<number>
+}
+
+const LARGEST_FILE_BYTES = 64 * 1024 * 1024
+
+/** @returns the job, or null after saying on the console what is wrong with the file */
+export function readJob({ file, json, console }: Call): Job | null {
+  let text: string
+  try {
+    if (file !== '-' && statSync(file).size > LARGEST_FILE_BYTES) {
+      console.err(`${file}: larger than ${LARGEST_FILE_BYTES / 1024 / 1024} MB, which no job needs`)
+      return null
+    }
+    text = file === '-' ? console.readStandardInput() : readFileSync(file, 'utf8')
+  } catch (error) {
+    console.err(`${file}: cannot be read (${readErrorWords(error)})`)
+    return null
+  }
+  const result = parseJob(text)
+  if (result.ok) return result.job
+  if (json) console.out(JSON.stringify({ usable: false, problems: result.problems }, null, 2))
+  else console.err(`${file === '-' ? 'standard input' : file} cannot be used:\n${formatProblems(result)}`)
+  return null
+}
+
+function readErrorWords(error: unknown): string {
+  const code = (error as { code?: string }).code
+  return code === 'ENOENT' ? 'no such file' : code === 'EISDIR' ? 'it is a folder' : code === 'EACCES' ? 'not allowed' : String(code ?? error)
+}
+
+/** A typed length, mm; null and a word on the console when it is none. */
+export function lengthOption(call: Call, name: string, least: number, most: number): number | null {
+  const text = String(call.values[name])
+  const mm = Number(text)
+  if (text.trim() === '' || !Number.isFinite(mm) || mm < least || mm > most) {
+    call.console.err(`--${name} takes a number of millimetres from ${least} to ${most}; it was given '${text}'`)
+    return null
+  }
+  return mm
+}

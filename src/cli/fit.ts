@@ -1,0 +1,78 @@
+import { assemble } from '#assembly/assemble.ts'
+import { contextFor } from '#checks/context.ts'
+import { openingsTable, type OpeningRow } from '#checks/openingsTable.ts'
+import { straightThrough } from '#checks/straightThrough.ts'
+import { EXIT, lengthOption, readJob, type Call, type Command } from './command.ts'
+import { mm, table } from './table.ts'
+import type { Assembly } from '#assembly/assembly.ts'
+
+export const fitCommand: Command = {
+  name: 'fit', usage: 'fit FILE', takesFile: true,
+  options: [
+    { name: 'diameter', value: 'MM', about: 'only the openings that a duct of this outer diameter passes straight through, with its spare' },
+    { name: 'through', value: 'J1,J2,...', about: 'the largest straight duct through these joists, and where its axis lies' },
+  ],
+  summary: 'every opening between webs: the largest duct it takes, and what crosses it',
+  about: [
+    'Lists every opening of every open-web joist: its number from the datum end, where the largest duct would sit, the largest duct straight',
+    'through it, the largest of two and of three side by side, and every run that crosses it with its spare: the room left between',
+    'the duct on its present axis and the nearest edge, less than 0 where it is cut into.',
+  ].join('\n'),
+  example: 'joistway fit fixtures/good/canal-house.json --diameter 90',
+  execute(call) {
+    const diameterMm = call.values.diameter === undefined ? null : lengthOption(call, 'diameter', 1, 2_000)
+    if (call.values.diameter !== undefined && diameterMm === null) return EXIT.unusable
+    const job = readJob(call)
+    if (job === null) return EXIT.unusable
+    const assembly = assemble(job)
+    if (call.values.through !== undefined) return printThrough(call, assembly, String(call.values.through))
+    const all = openingsTable(contextFor(assembly))
+    const rows = diameterMm === null ? all : all.filter((row) => row.largestMm >= diameterMm)
+    if (call.json) call.console.out(JSON.stringify({ usable: true, job: job.name, diameterMm, openingCount: all.length, openings: rows }, null, 2))
+    else call.console.out(readable(job.name, all.length, rows, diameterMm))
+    return EXIT.clean
+  },
+}
+
+function readable(name: string, openingCount: number, rows: readonly OpeningRow[], diameterMm: number | null): string {
+  if (openingCount === 0) return `${name}: no open-web joists, so no openings between webs`
+  const head = diameterMm === null
+    ? `${name}: ${openingCount} openings`
+    : `${name}: ${rows.length} of ${openingCount} openings take a duct of ${mm(diameterMm)} mm straight through`
+  const spareHead = diameterMm === null ? [] : ['Spare mm']
+  return [head, '', table(
+    ['Joist', 'Opening', 'From datum end mm', 'Level mm', 'Largest mm', ...spareHead, 'Two of mm', 'Three of mm', 'Crossed by (spare mm)'],
+    rows.map((row) => [
+      row.joistName, String(row.opening), mm(row.alongMm), mm(row.levelMm), mm(row.largestMm),
+      ...(diameterMm === null ? [] : [mm(row.largestMm - diameterMm)]),
+      mm(row.largestOfTwoMm), mm(row.largestOfThreeMm),
+      row.crossedBy.map(({ runName, crossing }) => `${runName} (${crossing.spareMm === null ? 'cut into' : mm(crossing.spareMm)})`).join(', '),
+    ]), diameterMm === null ? [1, 2, 3, 4, 5, 6] : [1, 2, 3, 4, 5, 6, 7])].join('\n')
+}
+
+function printThrough(call: Call, assembly: Assembly, list: string): number {
+  const ids = list.split(',').map((id) => id.trim()).filter((id) => id !== '')
+  const joists = ids.map((id) => assembly.joists.find((joist) => joist.id === id))
+  const missing = ids.find((_, i) => joists[i] === undefined)
+  if (missing !== undefined) {
+    call.console.err(`--through: the job has no joist '${missing}'`)
+    return EXIT.unusable
+  }
+  const fit = straightThrough(joists.filter((joist) => joist !== undefined))
+  if ('why' in fit) {
+    call.console.err(`--through: ${fit.why}`)
+    return EXIT.unusable
+  }
+  if (call.json) {
+    call.console.out(JSON.stringify({ usable: true, through: ids, ...fit }, null, 2))
+  } else if (fit.diameterMm === 0) {
+    call.console.out(`Nothing straight passes through ${ids.join(', ')}${fit.proved ? '' : ' that was found; not every choice was ruled out'}.`)
+  } else {
+    call.console.out([
+      `The largest straight duct through ${ids.join(', ')} is ${mm(fit.diameterMm)} mm${fit.proved ? '' : ', or larger: not every choice was ruled out'}.`, '',
+      table(['Joist', 'Opening', 'Axis x mm', 'Axis y mm', 'Axis z mm'],
+        ids.map((id, i) => [id, String(fit.openings[i]), mm(fit.axis[i].x), mm(fit.axis[i].y), mm(fit.axis[i].z)]), [1, 2, 3, 4]),
+    ].join('\n'))
+  }
+  return EXIT.clean
+}
