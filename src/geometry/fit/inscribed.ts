@@ -11,6 +11,8 @@ import { ROUNDING_MM } from '../tolerance.ts'
 /** Numbers per row: ax, ay, k (> 0), b. */
 export const ROW_STRIDE = 4
 const MOST_SWAPS = 100
+const FIRST_ROWS = 8
+const TOUCHING_MM = 1e-3
 
 let rowStore = new Float64Array(ROW_STRIDE * 128)
 /** The shared rows, with room for `count`; they hold until the next call. */
@@ -38,32 +40,15 @@ function tripleRadius(rows: Float64Array, i: number, j: number, k: number): numb
 export function largestInRows(rows: Float64Array, count: number, out: Float64Array): void {
   out[0] = out[1] = out[2] = 0
   if (count < 3) return
-  // first triple: row 0, and on either hand of its normal the row that looks back at it most squarely
-  let i = 0, j = -1, k = -1, leastJ = Infinity, leastK = Infinity
-  const ax = rows[0], ay = rows[1]
-  for (let e = 1; e < count; e++) {
-    const cross = ax * rows[4 * e + 1] - ay * rows[4 * e], dot = ax * rows[4 * e] + ay * rows[4 * e + 1]
-    if (cross > 0) {
-      if (dot < leastJ) { leastJ = dot; j = e }
-    } else if (cross < 0) {
-      if (dot < leastK) { leastK = dot; k = e }
-    } else if (dot < 0) {
-      // exactly opposite: it stands in for either hand
-      if (leastJ > -2) { leastJ = -2; j = e }
-      else if (rows[4 * e + 3] < rows[4 * j + 3]) j = e
-    }
-  }
-  if (k < 0) for (let e = 1; e < count && k < 0; e++) if (e !== j && ax * rows[4 * e + 1] !== ay * rows[4 * e]) k = e
-  if (j < 0 || k < 0) return
-  let r = tripleRadius(rows, i, j, k)
-  if (r === Infinity) {
+  // the first opening's rows usually close already
+  if (!firstTriple(rows, Math.min(count, FIRST_ROWS)) && !(count > FIRST_ROWS && firstTriple(rows, count))) {
     triedAll(rows, count)
     if (bestR === Infinity) return
-    i = bestI; j = bestJ; k = bestK; r = bestR
   }
+  let i = bestI, j = bestJ, k = bestK, r = bestR
   for (let swap = 0; swap < MOST_SWAPS; swap++) {
     centreOf(rows, i, j, k, r)
-    let worst = ROUNDING_MM * 1e-2, broken = -1
+    let worst = ROUNDING_MM * 1e-2 + 4e-15 * (Math.abs(centreX) + Math.abs(centreY)), broken = -1
     for (let e = 0; e < count; e++) {
       const over = rows[4 * e] * centreX + rows[4 * e + 1] * centreY + rows[4 * e + 2] * r - rows[4 * e + 3]
       if (over > worst) { worst = over; broken = e }
@@ -85,6 +70,36 @@ export function largestInRows(rows: Float64Array, count: number, out: Float64Arr
     else i = broken
   }
   settle(rows, count, i, j, k, r, out)
+}
+
+/**
+ * Row 0, and on either hand of its normal the row that looks back at it most squarely; of parallel ones the tightest.
+ * False when they do not hold the origin between them.
+ */
+function firstTriple(rows: Float64Array, count: number): boolean {
+  let i = 0, j = -1, k = -1, leastJ = Infinity, leastK = Infinity
+  const ax = rows[0], ay = rows[1]
+  for (let e = 1; e < count; e++) {
+    const cross = ax * rows[4 * e + 1] - ay * rows[4 * e], dot = ax * rows[4 * e] + ay * rows[4 * e + 1]
+    if (cross > 0) {
+      if (dot < leastJ || (dot === leastJ && rows[4 * e + 3] < rows[4 * j + 3])) { leastJ = dot; j = e }
+    } else if (cross < 0) {
+      if (dot < leastK || (dot === leastK && rows[4 * e + 3] < rows[4 * k + 3])) { leastK = dot; k = e }
+    } else if (dot > 0) {
+      if (rows[4 * e + 3] < rows[4 * i + 3]) i = e
+    } else {
+      // exactly opposite: it stands in for either hand
+      if (leastJ > -2) { leastJ = -2; j = e }
+      else if (rows[4 * e + 3] < rows[4 * j + 3]) j = e
+    }
+  }
+  if (k < 0) for (let e = 1; e < count && k < 0; e++) if (e !== j && ax * rows[4 * e + 1] !== ay * rows[4 * e]) k = e
+  if (j < 0 || k < 0) return false
+  bestR = tripleRadius(rows, i, j, k)
+  bestI = i
+  bestJ = j
+  bestK = k
+  return bestR !== Infinity
 }
 
 let bestI = 0, bestJ = 0, bestK = 0, bestR = Infinity
@@ -131,10 +146,14 @@ function settle(rows: Float64Array, count: number, i: number, j: number, k: numb
     const shift = (from + to) / 2
     if (to > from && Number.isFinite(shift)) { x += shift * tx; y += shift * ty }
   }
+  // the rows that touch decide; divide for those alone
   let radius = Infinity
   for (let e = 0; e < count; e++) {
-    const room = (rows[4 * e + 3] - rows[4 * e] * x - rows[4 * e + 1] * y) / rows[4 * e + 2]
-    if (!(room >= radius)) radius = room
+    const room = rows[4 * e + 3] - rows[4 * e + 2] * r - rows[4 * e] * x - rows[4 * e + 1] * y
+    if (!(room > TOUCHING_MM)) {
+      const least = r + room / rows[4 * e + 2]
+      if (!(least >= radius)) radius = least
+    }
   }
   if (!(radius > 0) || radius === Infinity) return
   out[0] = 2 * radius; out[1] = x; out[2] = y
