@@ -79,7 +79,7 @@ function judge(value: unknown, textProblems: Problems, { migrations = MIGRATIONS
   addReferenceProblems(raw, { ...parts, settings: read.data?.settings } as unknown as JobParts, problems)
   if (problems.total > 0 || !read.success) return refusal(problems)
 
-  const job = withoutMinusZero({ ...read.data, ...parts }) as Job
+  const job = tidied({ ...read.data, ...parts }) as Job
   return migrated.from === undefined ? { ok: true, job } : { ok: true, job, migratedFrom: migrated.from }
 }
 
@@ -100,12 +100,15 @@ function readList(found: unknown, list: PartsList, problems: Problems): unknown[
   })
 }
 
-/** -0 cannot be told from 0 in a drawing, but turns an arctangent round; done in place, on values that the schema has just made. */
-function withoutMinusZero(value: unknown): unknown {
-  if (typeof value !== 'object' || value === null) return Object.is(value, -0) ? 0 : value
+/**
+ * Two jobs that say the same are equal: -0 (which turns an arctangent round) becomes 0, and a key that holds undefined
+ * goes. Done in place, on values that the schema has just made.
+ */
+function tidied(value: object): object {
   for (const [key, inner] of Object.entries(value)) {
-    if (typeof inner === 'object') withoutMinusZero(inner)
+    if (typeof inner === 'object' && inner !== null) tidied(inner)
     else if (Object.is(inner, -0)) (value as Record<string, unknown>)[key] = 0
+    else if (inner === undefined) delete (value as Record<string, unknown>)[key]
   }
   return value
 }

@@ -136,7 +136,7 @@ describe('a file made to be slow', () => {
   const many = (count: number, entry: (i: number) => string) => Array.from({ length: count }, (_, i) => entry(i)).join(',')
   test.each<[string, () => string]>([
     ['one name of 60 million blanks', () => head.replace('"x"', `"${' '.repeat(60_000_000)}\\u0000"`) + '}'],
-    ['a note of 30 million escapes', () => `${head},"note":"${'\\n'.repeat(30_000_000)}"}`],
+    ['a note of 10 million escapes', () => `${head},"note":"${'\\n'.repeat(10_000_000)}"}`],
     ['300 000 unknown keys', () => `${head},${many(300_000, i => `"k${i}":0`)}}`],
     ['50 000 solids of nothing', () => `${head},"solids":[${many(50_000, () => '0')}]}`],
     ['50 000 solids with one id', () => `${head},"solids":[${many(50_000, () => '{"id":"A","name":"a","class":"other","shape":{"kind":"box","centre":[0,0,0],"sizeMm":[1,1,1]}}')}]}`],

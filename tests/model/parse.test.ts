@@ -32,6 +32,11 @@ describe('a right file', () => {
     expect(read.ok && Object.is(read.job.joistFields[1].directionDeg, 0)).toBe(true)
     expect(read.ok && Object.is(read.job.equipment[1].spigots[0].at[1], 0)).toBe(true)
   })
+  test('from a value in which what is left out holds undefined is the same job', () => {
+    const read = readJobValue({ ...richJob(), datum: undefined, runs: richJob().runs.map(run => ({ ...run, waypoints: run.waypoints.map(({ at }) => ({ at, radiusMm: undefined })) })) })
+    expect(read.ok && Object.keys(read.job.runs[0].waypoints[1])).toEqual(['at'])
+    expect(read.ok && read.job.datum).toBe('')
+  })
   test('does not change or keep the value it is read from', () => {
     const value = richJob()
     const read = readJobValue(value)
