@@ -5,7 +5,7 @@
 import { ALONG, ANSWER_SIZE, DISTANCE, ON_CURVE_X, ON_SOLID_X, type PairKernel } from '#geometry/clearance/answer.ts'
 import { LENGTH } from '#geometry/curve/centreline.ts'
 import type { SolidKind } from '#geometry/solid/solidSet.ts'
-import { bracketLeast, elementPoint, pointToSolid } from './solidDistance.ts'
+import { bracketLeast, elementPoint, signedDistance } from './solidDistance.ts'
 
 export interface Judged {
   readonly distance: number
@@ -24,7 +24,8 @@ export const judgePair = (
 ): Judged => {
   const answer = new Float64Array(ANSWER_SIZE).fill(NaN)
   const distance = kernel(el, 0, data, 0, Infinity, answer)
-  const truth = bracketLeast(el, 0, (p) => pointToSolid(kind, data, 0, p), toleranceMm, mostSamples)
+  const reference = signedDistance(kind, data)
+  const truth = bracketLeast(el, 0, reference, toleranceMm, mostSamples)
   const onCurve = [0, 1, 2].map((i) => answer[ON_CURVE_X + i]) as [number, number, number]
   const onSolid = [0, 1, 2].map((i) => answer[ON_SOLID_X + i]) as [number, number, number]
   const there = elementPoint(el, 0, el[LENGTH] > 0 ? answer[ALONG] / el[LENGTH] : 0)
@@ -33,8 +34,8 @@ export const judgePair = (
     Math.abs(answer[DISTANCE] - distance),
     Math.abs(apart(onCurve, onSolid) - Math.abs(distance)),
     apart(onCurve, there),
-    Math.abs(pointToSolid(kind, data, 0, onCurve) - distance),
-    Math.abs(pointToSolid(kind, data, 0, onSolid)),
+    Math.abs(reference(onCurve) - distance),
+    Math.abs(reference(onSolid)),
     answer[ALONG] - el[LENGTH],
     -answer[ALONG],
   )

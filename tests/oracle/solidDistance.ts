@@ -13,21 +13,28 @@ const minus = (a: readonly number[], b: readonly number[]): Point => [a[0] - b[0
 const swept = (plan: number, along: number) =>
   plan <= 0 && along <= 0 ? Math.max(plan, along) : Math.hypot(Math.max(plan, 0), Math.max(along, 0))
 
-export const pointToBox = (data: ArrayLike<number>, s: number, p: Point): number => {
+/** Signed distance of a point, mm, negative inside. */
+export type SignedDistance = (p: Point) => number
+
+export const boxDistance = (data: ArrayLike<number>, s = 0): SignedDistance => {
   const d = Array.from({ length: 15 }, (_, i) => data[s + i])
-  const r = minus(p, d.slice(0, 3))
-  const beyond = [0, 1, 2].map((i) => Math.abs(dot(r, d.slice(6 + 3 * i, 9 + 3 * i))) - d[3 + i])
-  if (beyond.every((x) => x <= 0)) return Math.max(...beyond)
-  return Math.hypot(...beyond.map((x) => Math.max(x, 0)))
+  const u = d.slice(6, 9), v = d.slice(9, 12), w = d.slice(12, 15)
+  return (p) => {
+    const r = minus(p, d)
+    const x = Math.abs(dot(r, u)) - d[3], y = Math.abs(dot(r, v)) - d[4], z = Math.abs(dot(r, w)) - d[5]
+    if (x <= 0 && y <= 0 && z <= 0) return Math.max(x, y, z)
+    return Math.hypot(Math.max(x, 0), Math.max(y, 0), Math.max(z, 0))
+  }
 }
 
-export const pointToCylinder = (data: ArrayLike<number>, s: number, p: Point): number => {
+export const cylinderDistance = (data: ArrayLike<number>, s = 0): SignedDistance => {
   const d = Array.from({ length: 8 }, (_, i) => data[s + i])
   const axis = d.slice(3, 6)
-  const r = minus(p, d.slice(0, 3))
-  const z = dot(r, axis)
-  const across = minus(r, [axis[0] * z, axis[1] * z, axis[2] * z])
-  return swept(Math.hypot(...across) - d[6], Math.abs(z) - d[7])
+  return (p) => {
+    const r = minus(p, d)
+    const z = dot(r, axis)
+    return swept(Math.hypot(r[0] - z * axis[0], r[1] - z * axis[1], r[2] - z * axis[2]) - d[6], Math.abs(z) - d[7])
+  }
 }
 
 /** The rings of a packed prism as lists of (u, v) points. */
@@ -49,26 +56,27 @@ const pointToSegment2 = (x: number, y: number, a: readonly number[], b: readonly
   return Math.hypot(x - a[0] - t * ex, y - a[1] - t * ey)
 }
 
-export const pointToPrism = (data: ArrayLike<number>, s: number, p: Point): number => {
+export const prismDistance = (data: ArrayLike<number>, s = 0): SignedDistance => {
   const d = Array.from({ length: 14 }, (_, i) => data[s + i])
-  const r = minus(p, d.slice(0, 3))
-  const x = dot(r, d.slice(3, 6)), y = dot(r, d.slice(6, 9)), w = dot(r, d.slice(9, 12))
-  let least = Infinity, inside = false
-  for (const ring of ringsOf(data, s)) {
-    ring.forEach((b, i) => {
-      const a = ring[(i + ring.length - 1) % ring.length]
+  const u = d.slice(3, 6), v = d.slice(6, 9), wAxis = d.slice(9, 12)
+  const walls = ringsOf(data, s).flatMap((ring) => ring.map((b, i) => ({ a: ring[(i + ring.length - 1) % ring.length], b })))
+  return (p) => {
+    const r = minus(p, d)
+    const x = dot(r, u), y = dot(r, v), w = dot(r, wAxis)
+    let least = Infinity, inside = false
+    for (const { a, b } of walls) {
       least = Math.min(least, pointToSegment2(x, y, a, b))
       if (a[1] > y !== b[1] > y && x < a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0])) inside = !inside
-    })
+    }
+    return swept(inside ? -least : least, Math.max(d[12] - w, w - d[13]))
   }
-  return swept(inside ? -least : least, Math.max(d[12] - w, w - d[13]))
 }
 
-export const pointToSolid = (kind: SolidKind, data: ArrayLike<number>, s: number, p: Point): number => {
-  if (kind === BOX) return pointToBox(data, s, p)
-  if (kind === CYLINDER) return pointToCylinder(data, s, p)
-  if (kind === PRISM) return pointToPrism(data, s, p)
-  throw new Error(`pointToSolid: kind ${kind === TUBE ? 'tube' : kind} has no reference here`)
+export const signedDistance = (kind: SolidKind, data: ArrayLike<number>, s = 0): SignedDistance => {
+  if (kind === BOX) return boxDistance(data, s)
+  if (kind === CYLINDER) return cylinderDistance(data, s)
+  if (kind === PRISM) return prismDistance(data, s)
+  throw new Error(`signedDistance: kind ${kind === TUBE ? 'tube' : kind} has no reference here`)
 }
 
 /** The point of a packed element `part` (0..1) of the way along. */
@@ -86,7 +94,7 @@ export const elementPoint = (el: ArrayLike<number>, e: number, part: number): Po
  * @returns mm: the truth lies in [low, high], and high was attained at `part` of the way along
  */
 export const bracketLeast = (
-  el: ArrayLike<number>, e: number, distance: (p: Point) => number, toleranceMm: number, mostSamples: number,
+  el: ArrayLike<number>, e: number, distance: SignedDistance, toleranceMm: number, mostSamples: number,
 ): { low: number, high: number, part: number } => {
   const length = el[e + LENGTH]
   let high = Infinity, part = 0
