@@ -159,7 +159,8 @@ function shrinkToFit(corners: Corner[]): void {
   const grows = new Uint8Array(n)
   for (let i = 1; i < n - 1; i++) {
     const { askedMm, tangentRatio } = corners[i]
-    wanted[i] = Math.min(askedMm * tangentRatio, corners[i - 1].legMm, corners[i].legMm)
+    // no more than both legs together, or an almost reversed corner would ask for so much that its neighbours got nothing
+    wanted[i] = Math.min(askedMm * tangentRatio, corners[i - 1].legMm + corners[i].legMm)
     grows[i] = wanted[i] > SAME_POINT_MM ? 1 : 0
   }
   for (;;) {
