@@ -14,3 +14,7 @@ export const ROUNDING_MM = 1e-9
 export const FIT_ERROR_MM = 1e-6
 /** Ceiling zones nearer to each other than this touch, mm: outlines are typed to the whole millimetre, so neighbours meant to meet miss by up to half of one. */
 export const ZONES_TOUCH_MM = 0.5
+/** Two zones' walls further from parallel than this (a sine) face each other over a few millimetres only: no duct passes there, so no slit is closed. */
+export const WALLS_FACE_SIN = 0.1
+/** A stretch of run outside the void shorter, or shallower, than this is the rounding of a seam between two zones, mm: ten times the hair either side of it. */
+export const SEAM_MM = 1e-6

@@ -3,13 +3,10 @@
  * stay where they were drawn. Three kinds: between facing walls, at a corner where three zones nearly meet, and between
  * a zone's top and the underside of one standing on it. Plan and heights in mm.
  */
-import { ROUNDING_MM, SAME_POINT_MM, ZONES_TOUCH_MM } from '../tolerance.ts'
+import { ROUNDING_MM, SAME_POINT_MM, WALLS_FACE_SIN, ZONES_TOUCH_MM } from '../tolerance.ts'
 import { planCells } from './planCells.ts'
 import { eachSide, neighboursOf, planHolds, zonePrism } from './zonePrism.ts'
 import type { ZonePrism } from './zonePrism.ts'
-
-/** Walls this far from parallel (sine) face each other over a few millimetres only: no duct passes there. */
-const FACING_SIN = 0.1
 
 /** The zones' fillings, each with the index of one of the zones it joins. */
 export function gapFillings(zones: readonly ZonePrism[]): ZonePrism[] {
@@ -32,7 +29,7 @@ function fillBetweenWalls(a: ZonePrism, b: ZonePrism, out: ZonePrism[]): void {
     eachSide(b, (cx, cy, ex, ey) => {
       const otherLength = Math.hypot(ex - cx, ey - cy)
       // facing walls run opposite ways, each with its zone on the left
-      if (Math.abs(dx * (ey - cy) - dy * (ex - cx)) > FACING_SIN * otherLength || dx * (ex - cx) + dy * (ey - cy) >= 0) return
+      if (Math.abs(dx * (ey - cy) - dy * (ex - cx)) > WALLS_FACE_SIN * otherLength || dx * (ex - cx) + dy * (ey - cy) >= 0) return
       // along this wall and out from it, of the other wall's ends; its end comes first along this wall
       const t0 = dx * (ex - ax) + dy * (ey - ay), h0 = dy * (ex - ax) - dx * (ey - ay)
       const t1 = dx * (cx - ax) + dy * (cy - ay), h1 = dy * (cx - ax) - dx * (cy - ay)

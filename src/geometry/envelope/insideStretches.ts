@@ -6,7 +6,7 @@ import {
 } from '../curve/centreline.ts'
 import type { Centreline } from '../curve/centreline.ts'
 import { elementBounds, pointOfElement } from '../curve/measure.ts'
-import { ROUNDING_MM, SAME_POINT_MM } from '../tolerance.ts'
+import { ROUNDING_MM, SAME_POINT_MM, SEAM_MM } from '../tolerance.ts'
 import { eachSide, planNearlyHolds } from './zonePrism.ts'
 import type { ZonePrism } from './zonePrism.ts'
 
@@ -15,7 +15,7 @@ const bounds = new Float64Array(6), point = new Float64Array(3)
 
 /**
  * The stretches between two stations that lie in the union of the prisms (`index` holds their bounds), in order and apart: from0, to0, from1, to1, ...
- * Stretches less than 10 * SAME_POINT_MM apart are joined: that is the seam between two zones, not a way out.
+ * Stretches less than SEAM_MM apart are joined: that is the seam between two zones, not a way out.
  */
 export function insideStretches(
   curve: Centreline, prisms: readonly ZonePrism[], index: BoxIndex, fromMm: number, toMm: number,
@@ -58,7 +58,7 @@ export function insideStretches(
   const joined: number[] = []
   for (const [from, to] of pairs) {
     const n = joined.length
-    if (n > 0 && from - joined[n - 1] <= 10 * SAME_POINT_MM) joined[n - 1] = Math.max(joined[n - 1], to)
+    if (n > 0 && from - joined[n - 1] <= SEAM_MM) joined[n - 1] = Math.max(joined[n - 1], to)
     else joined.push(from, to)
   }
   return joined

@@ -23,7 +23,8 @@ export function derivative(p: Polynomial): number[] {
 
 /**
  * The places in (low, high) where the polynomial changes sign, in order. Between roots of the derivative it runs one way, so each
- * change is bracketed and halved down to the last digit. A place where it touches zero without crossing may be left out.
+ * change is bracketed, and Newton's steps find it to the last digits; a step out of the bracket is replaced by halving. A place
+ * where it touches zero without crossing may be left out.
  */
 export function rootsBetween(p: Polynomial, low: number, high: number): number[] {
   let degree = p.length - 1
@@ -32,16 +33,29 @@ export function rootsBetween(p: Polynomial, low: number, high: number): number[]
   const stops = degree === 1 ? [low, high] : [low, ...rootsBetween(derivative(p.slice(0, degree + 1)), low, high), high]
   const roots: number[] = []
   for (let i = 1; i < stops.length; i++) {
-    let a = stops[i - 1], b = stops[i]
-    const isUp = valueAt(p, b) > 0
-    if (valueAt(p, a) > 0 === isUp) continue
-    for (;;) {
-      const middle = (a + b) / 2
-      if (middle <= a || middle >= b) break
-      if (valueAt(p, middle) > 0 === isUp) b = middle
-      else a = middle
-    }
-    roots.push(b)
+    const a = stops[i - 1], b = stops[i], isUp = valueAt(p, b) > 0
+    if (valueAt(p, a) > 0 !== isUp) roots.push(rootIn(p, a, b, isUp))
   }
   return roots
 }
+
+function rootIn(p: Polynomial, from: number, to: number, isUp: boolean): number {
+  let a = from, b = to, u = (a + b) / 2
+  for (let i = 0; i < MOST_STEPS; i++) {
+    let value = 0, slope = 0
+    for (let k = p.length - 1; k >= 0; k--) {
+      slope = slope * u + value
+      value = value * u + p[k]
+    }
+    if (value > 0 === isUp) b = u
+    else a = u
+    let next = u - value / slope
+    if (!(next > a && next < b)) next = (a + b) / 2
+    if (next === u || next <= a || next >= b) break
+    u = next
+  }
+  return u
+}
+
+/** Halving alone is down to the last digit after this many steps. */
+const MOST_STEPS = 64

@@ -3,11 +3,12 @@ import { ALONG, ANSWER_SIZE, ON_CURVE_X, ON_SOLID_X, elementDistance } from '../
 import { ELEMENT_STRIDE, LENGTH, STATION } from '../curve/centreline.ts'
 import type { Centreline } from '../curve/centreline.ts'
 import { clipped, elementBounds, pointAt } from '../curve/measure.ts'
-import { SAME_POINT_MM } from '../tolerance.ts'
+import { SAME_POINT_MM, SEAM_MM } from '../tolerance.ts'
 import { raiseExcursion } from './excursion.ts'
 import type { Excursion } from './excursion.ts'
 import { insideStretches } from './insideStretches.ts'
 import { sheetDistance } from './sheetDistance.ts'
+import { voidHolds } from './voidEnvelope.ts'
 import type { VoidEnvelope } from './voidEnvelope.ts'
 
 /** Where spareInVoid writes: a Float64Array of SPARE_ANSWER_SIZE numbers that the caller keeps and reuses. */
@@ -49,9 +50,15 @@ export function spareInVoid(curve: Centreline, envelope: VoidEnvelope, fromMm: n
   }
   const first = curve.elements[STATION], last = first + curve.lengthMm
   const from = Math.min(Math.max(fromMm, first), last), to = Math.max(from, Math.min(toMm, last))
-  const worst: Excursion = { depthMm: 10 * SAME_POINT_MM, stationMm: from, sheet: NO_ZONES }
+  // a run that never meets the envelope is on one side of it all along
+  const least = leastDistance(curve, envelope, from, to, answer)
+  if (least > SEAM_MM) {
+    pointAt(curve, from, point)
+    if (voidHolds(envelope, point[0], point[1], point[2])) return least
+  }
+  const worst: Excursion = { depthMm: SEAM_MM, stationMm: from, sheet: NO_ZONES }
   eachStretchOutside(curve, envelope, from, to, (start, end) => raiseExcursion(curve, envelope.sheets, start, end, worst))
-  return worst.sheet === NO_ZONES ? leastDistance(curve, envelope, from, to, answer) : depthAt(curve, envelope, worst, answer)
+  return worst.sheet === NO_ZONES ? least : depthAt(curve, envelope, worst, answer)
 }
 
 /** Calls `take` with each stretch outside the void, cut where elements meet. */
@@ -63,7 +70,7 @@ function eachStretchOutside(
   const { elements } = curve
   const stops = [from, ...inside, to]
   for (let i = 0; i < stops.length; i += 2) {
-    if (stops[i + 1] - stops[i] <= 10 * SAME_POINT_MM) continue
+    if (stops[i + 1] - stops[i] <= SEAM_MM) continue
     for (let e = 0; e < elements.length; e += ELEMENT_STRIDE) {
       const start = Math.max(stops[i], elements[e + STATION]), end = Math.min(stops[i + 1], elements[e + STATION] + elements[e + LENGTH])
       if (end > start) take(start, end)

@@ -1,5 +1,6 @@
 /** The envelope of a ceiling void: the boundary of the union of its zones, as flat sheets without thickness. Mm, z up. */
 import { BoxIndex } from '../broad/boxIndex.ts'
+import { IndexList } from '../broad/indexList.ts'
 import { SolidGrid } from '../broad/solidGrid.ts'
 import { SolidSetBuilder } from '../solid/build.ts'
 import type { SolidSet } from '../solid/solidSet.ts'
@@ -7,7 +8,7 @@ import { SAME_POINT_MM } from '../tolerance.ts'
 import { gapFillings } from './gapFillings.ts'
 import { isConvex, planCells } from './planCells.ts'
 import { wallSheets } from './wallSheets.ts'
-import { neighboursOf, planHolds, zonePrismsOf } from './zonePrism.ts'
+import { neighboursOf, planHolds, planNearlyHolds, zonePrismsOf } from './zonePrism.ts'
 import type { ZonePrism } from './zonePrism.ts'
 
 export const UNDERSIDE = 0
@@ -77,11 +78,18 @@ export function voidEnvelope(zones: SolidSet): VoidEnvelope {
   }
 }
 
-/** Whether a point is inside the void: in a zone, or in a gap between zones that touch. On the boundary it may go either way. */
+/**
+ * Whether a point is inside the void: in a zone, or in a gap between zones that touch. A point within SAME_POINT_MM of the void counts
+ * as in it: on a seam between two zones rounding may put it in neither.
+ */
 export function voidHolds(envelope: VoidEnvelope, x: number, y: number, z: number): boolean {
-  return envelope.prisms.some(prism => z >= prism.bottom && z <= prism.top && planHolds(prism, x, y))
+  const hair = SAME_POINT_MM
+  const count = envelope.prismIndex.near(x - hair, y - hair, z - hair, x + hair, y + hair, z + hair, found)
+  for (let i = 0; i < count; i++) if (planNearlyHolds(envelope.prisms[found.items[i]], x, y)) return true
+  return false
 }
 
+const found = new IndexList()
 const UPRIGHT = [1, 0, 0, 0, 1, 0, 0, 0, 1]
 
 /** Whether another prism has void just beyond the face at height z, or the same face and the first claim to it. */

@@ -144,7 +144,7 @@ describe('how thick a duct may be where it passes a round hole', () => {
   it(`a duct of that size stays in the hole and one 0.2 mm thicker does not, bends and all (seed ${seed + 1})`, () => {
     const random = seeded(seed + 1), p = [0, 0, 0], d = [0, 0, 0]
     let bent = 0
-    for (let n = 0; n < 40; n++) {
+    for (let n = 0; n < 30; n++) {
       const run = randomRun(random), half = 10 + 60 * random(), radius = 40 + 40 * random()
       const stretches = stretchInRound(run, ORIGIN, UP_Z, half, radius)
       const where = [0, 0, 0, 0], spare = spareOf(run, half, radius, where)
@@ -154,26 +154,24 @@ describe('how thick a duct may be where it passes a round hole', () => {
       pointAt(run, where[0], p)
       expect(p).toEqual(where.slice(1))
       let widest = 0, widestThicker = 0
-      for (let s = stretches[0].fromMm - 1.5 * radius; s < stretches[0].toMm + 1.5 * radius; s += 0.25) {
+      for (let s = stretches[0].fromMm - 1.5 * radius; s < stretches[0].toMm + 1.5 * radius; s += 0.4) {
         if (s < 0 || s > run.lengthMm) continue
         pointAt(run, s, p)
         directionAt(run, s, d)
         const a = Math.hypot(d[2], d[0]), e = [d[2] / a, 0, -d[0] / a]
         const f = [d[1] * e[2] - d[2] * e[1], d[2] * e[0] - d[0] * e[2], d[0] * e[1] - d[1] * e[0]]
-        for (let t = 0; t < 2 * Math.PI; t += Math.PI / 180) {
+        for (let t = 0; t < 2 * Math.PI; t += Math.PI / 90) {
           const c = Math.cos(t), q = Math.sin(t)
-          for (const r of [spare, spare + 0.2]) {
-            const at = [0, 1, 2].map(k => p[k] + r * (c * e[k] + q * f[k]))
-            if (Math.abs(at[2]) > half) continue
-            if (r === spare) widest = Math.max(widest, radialOf(at))
-            else widestThicker = Math.max(widestThicker, radialOf(at))
-          }
+          const wx = c * e[0] + q * f[0], wy = c * e[1] + q * f[1], wz = c * e[2] + q * f[2]
+          if (Math.abs(p[2] + spare * wz) <= half) widest = Math.max(widest, Math.hypot(p[0] + spare * wx, p[1] + spare * wy))
+          const r = spare + 0.2
+          if (Math.abs(p[2] + r * wz) <= half) widestThicker = Math.max(widestThicker, Math.hypot(p[0] + r * wx, p[1] + r * wy))
         }
       }
       expect(widest, `run ${n}`).toBeLessThanOrEqual(radius + 1e-9)
       expect(widestThicker, `run ${n}`).toBeGreaterThan(radius)
     }
-    expect(bent).toBeGreaterThan(12)
+    expect(bent).toBeGreaterThan(8)
   })
 
   it(`finds the tightest of stations tried every 0.05 mm, in the hole and at its rims (seed ${seed + 2})`, () => {

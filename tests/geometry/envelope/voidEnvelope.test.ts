@@ -3,7 +3,7 @@ import { sheetDistance } from '#geometry/envelope/sheetDistance.ts'
 import { SIDE, TOP, UNDERSIDE, voidEnvelope, voidHolds } from '#geometry/envelope/voidEnvelope.ts'
 import type { VoidEnvelope } from '#geometry/envelope/voidEnvelope.ts'
 import { ringsOf } from '#geometry/solid/degenerate.ts'
-import { ringAreaMm2 } from '#geometry/solid/ring.ts'
+import { ringAreaMm2, ringHolds } from '#geometry/solid/ring.ts'
 import { BOX } from '#geometry/solid/solidSet.ts'
 import { boundaryFaces, faceArea, holds, placed, randomZones, rectZone, seeded, turnedPlace, unplaced, zoneSet } from './zoneGrid.ts'
 import type { GridZone, Place } from './zoneGrid.ts'
@@ -124,6 +124,48 @@ describe('random zones on a grid, as drawn and turned', () => {
       for (let k = 0; k < 50; k++) {
         const x = random() * 4200 - 100, y = random() * 4200 - 100, z = 2350 + random() * 700
         expect(voidHolds(envelope, ...placed(place, x, y), z)).toBe(holds(zones, x, y, z))
+      }
+    }
+  })
+})
+
+describe('random zones of any outline', () => {
+  const seed = 808
+  it(`every sheet is boundary, and wherever the void ends there is a sheet (seed ${seed})`, () => {
+    const random = seeded(seed), foot = new Float64Array(3)
+    for (let n = 0; n < 150; n++) {
+      // stars of 3 to 7 corners, so that walls cross at every angle
+      const zones = Array.from({ length: 2 + Math.floor(4 * random()) }, () => {
+        const corners = 3 + Math.floor(5 * random()), x = 1000 + 2000 * random(), y = 1000 + 2000 * random(), level = Math.floor(3 * random())
+        const ring = Array.from({ length: corners }, (_, i) => {
+          const r = 200 + 1300 * random(), t = (i + 0.8 * random()) * 2 * Math.PI / corners
+          return [x + r * Math.cos(t), y + r * Math.sin(t)]
+        }).flat()
+        return { rings: [ring], rects: [], hole: null, bottom: 2400 + 100 * level, top: 2600 + 100 * level }
+      })
+      const envelope = voidEnvelope(zoneSet(zones))
+      // where two walls cross at a small angle, the wedge narrower than ZONES_TOUCH_MM between them is filled
+      const filled = [...zones, ...envelope.prisms.slice(zones.length)]
+      const isIn = (x: number, y: number, z: number) =>
+        filled.some(zone => z > zone.bottom && z < zone.top && ringHolds(zone.rings[0], x, y))
+      for (let i = 0; i < envelope.sheets.count; i++) {
+        for (let k = 0; k < 4; k++) {
+          const { at, out } = pointOn(envelope, i, random)
+          const sides = [1e-5, -1e-5].map(h => isIn(at[0] + h * out[0], at[1] + h * out[1], at[2] + h * out[2]))
+          expect(sides, `zones ${n}, sheet ${i}`).toEqual([false, true])
+        }
+      }
+      for (let k = 0; k < 60; k++) {
+        let a = [4000 * random(), 4000 * random(), 2350 + 500 * random()], b = [4000 * random(), 4000 * random(), 2350 + 500 * random()]
+        const first = isIn(a[0], a[1], a[2])
+        if (first === isIn(b[0], b[1], b[2])) continue
+        for (let step = 0; step < 50; step++) {
+          const m = a.map((v, axis) => (v + b[axis]) / 2)
+          if (isIn(m[0], m[1], m[2]) === first) a = m
+          else b = m
+        }
+        const nearest = Math.min(...Array.from({ length: envelope.sheets.count }, (_, i) => sheetDistance(envelope.sheets, i, a[0], a[1], a[2], foot)))
+        expect(nearest, `zones ${n}`).toBeLessThan(1e-6)
       }
     }
   })
