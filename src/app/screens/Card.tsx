@@ -1,0 +1,89 @@
+import { moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
+import { SeverityMark } from './SeverityMark.tsx'
+import { goToFinding, goToRun, pickOut } from '../desk.ts'
+import { capital, factsOfOpening, factsOfRun, factsOfSolid } from '../facts.ts'
+import type { Facts } from '../facts.ts'
+import { useDesk } from '../useDesk.ts'
+import { SEVERITY_WORDS } from '../words.ts'
+
+/** What was picked out: its site name and its sizes, or the whole of a finding with the move that clears it. */
+export function Card() {
+  const open = useDesk((desk) => desk.open)
+  const verdict = useDesk((desk) => desk.verdict)
+  const selection = useDesk((desk) => desk.selection)
+  if (open === null || selection === null) return null
+  const { assembly } = open
+
+  if (selection.kind === 'finding') {
+    const number = verdict?.findings.findIndex(({ id }) => id === selection.id) ?? -1
+    const finding = verdict?.findings[number]
+    if (finding === undefined) return null
+    const next = verdict?.findings[number + 1]
+    const move = moveSentence(finding)
+    const run = finding.parts.find((part) => assembly.runs.some((placed) => placed.run.id === part.id))
+    return (
+      <CardSheet title={capital(titleOf(finding))}
+        above={<p className="severity"><SeverityMark severity={finding.severity} number={number + 1} size={30} /> {SEVERITY_WORDS[finding.severity]}</p>}>
+        <p>{capital(sentenceOf(finding))}</p>
+        {move !== '' && <p className="move">{move}</p>}
+        <div className="card-buttons">
+          {next !== undefined && <button type="button" className="button button-strong" onClick={() => { goToFinding(next.id) }}>Next</button>}
+          {run !== undefined && <button type="button" className="button" onClick={() => { goToRun(run.id) }}>Show all of {run.name}</button>}
+        </div>
+      </CardSheet>
+    )
+  }
+
+  if (selection.kind === 'run') {
+    const run = verdict?.runs.find(({ runId }) => runId === selection.runId)
+    const facts = factsOfRun(assembly, selection.runId, run)
+    return (
+      <CardSheet title={facts.title}>
+        <FactList {...facts} />
+        {run !== undefined && run.findingIds.length > 0 && (
+          <div className="card-buttons">
+            {run.findingIds.slice(0, 8).map((id) => {
+              const number = verdict?.findings.findIndex((finding) => finding.id === id) ?? -1
+              const finding = verdict?.findings[number]
+              return finding === undefined ? null : (
+                <button key={id} type="button" className="button button-mark" aria-label={`Go to ${number + 1}: ${titleOf(finding)}`} onClick={() => { goToFinding(id) }}>
+                  <SeverityMark severity={finding.severity} number={number + 1} />
+                </button>
+              )
+            })}
+          </div>
+        )}
+      </CardSheet>
+    )
+  }
+
+  const facts = selection.kind === 'solid' ? factsOfSolid(assembly, selection.solidIndex) : factsOfOpening(assembly, selection.joistIndex, selection.number)
+  return <CardSheet title={facts.title}><FactList {...facts} /></CardSheet>
+}
+
+/** Back to where the list was left. */
+function putAway(): void {
+  const row = document.querySelector<HTMLElement>('.row[aria-current="true"]')
+  pickOut(null)
+  // on a phone the list is only there again once the card has gone
+  requestAnimationFrame(() => { row?.focus() })
+}
+
+function CardSheet({ title, above, children }: { readonly title: string, readonly above?: React.ReactNode, readonly children: React.ReactNode }) {
+  return (
+    <section className="card" aria-label="Picked out" aria-live="polite">
+      <button type="button" className="button button-square card-close" aria-label="Put away" onClick={putAway}>{'\u00d7'}</button>
+      {above}
+      <h2>{title}</h2>
+      {children}
+    </section>
+  )
+}
+
+function FactList({ facts }: Facts) {
+  return (
+    <dl className="facts">
+      {facts.map(({ label, value }) => <div key={label}><dt>{label}</dt><dd>{value}</dd></div>)}
+    </dl>
+  )
+}

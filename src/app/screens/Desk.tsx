@@ -1,0 +1,74 @@
+import { Suspense, lazy, useMemo } from 'react'
+import { Card } from './Card.tsx'
+import { DropPlace } from './DropPlace.tsx'
+import { Panel } from './Panel.tsx'
+import { PictureGuard } from './PictureGuard.tsx'
+import { Refusal } from './Refusal.tsx'
+import { TopStrip } from './TopStrip.tsx'
+import { ViewButtons } from './ViewButtons.tsx'
+import { Working } from './Working.tsx'
+import { pickOut, turnTo } from '../desk.ts'
+import { findingsLeft } from '../filtering.ts'
+import { tagOf } from '../tag.ts'
+import { useDesk } from '../useDesk.ts'
+import { useWide } from '../useWide.ts'
+
+// the picture comes in its own file, so that the page itself is there at once
+const VoidView = lazy(() => import('#scene/VoidView.tsx').then(({ VoidView: view }) => ({ default: view })))
+
+/** the view's buttons and the room round them; on a wide screen the card lies over the picture too */
+const CARD_OVER_PICTURE = { topPx: 80, bottomPx: 250 }
+const CARD_BESIDE = { topPx: 70, bottomPx: 0 }
+const NO_FINDINGS = [] as const
+
+/** The one screen: the void, what is wrong with it, and what was picked out. */
+export function Desk() {
+  const open = useDesk((desk) => desk.open)
+  const verdict = useDesk((desk) => desk.verdict)
+  const selection = useDesk((desk) => desk.selection)
+  const order = useDesk((desk) => desk.order)
+  const severities = useDesk((desk) => desk.severities)
+  const search = useDesk((desk) => desk.search)
+  const tab = useDesk((desk) => desk.tab)
+  const isWide = useWide()
+  const findings = verdict?.findings ?? NO_FINDINGS
+  const shown = useMemo(
+    () => new Set(findingsLeft(findings, severities, tab === 'findings' ? search : '').map(({ id }) => id)), [findings, severities, search, tab])
+  const tag = useMemo(() => open === null ? null : tagOf(open.assembly, findings, selection), [open, findings, selection])
+
+  return (
+    <div className="desk" data-job={open?.fileName ?? ''} data-verdict={verdict === null ? 'none' : 'ready'}>
+      <TopStrip />
+      <main className="bench">
+        <section className="picture" aria-label="The void">
+          {open === null ? <NothingOpen /> : (
+            <PictureGuard>
+              <Suspense fallback={<p className="picture-words">Setting out the void…</p>}>
+                <VoidView assembly={open.assembly} findings={findings} shown={shown} selection={selection} tag={tag} order={order} covered={isWide ? CARD_OVER_PICTURE : CARD_BESIDE}
+                  onSelect={pickOut} onOrder={turnTo} />
+              </Suspense>
+              <ViewButtons />
+            </PictureGuard>
+          )}
+          <Working />
+        </section>
+        <Card />
+        <Panel />
+      </main>
+      <Refusal />
+      <DropPlace />
+    </div>
+  )
+}
+
+function NothingOpen() {
+  const busy = useDesk((desk) => desk.work !== null)
+  return busy
+    ? <p className="picture-words">Opening…</p>
+    : (
+        <div className="picture-words">
+          <h2>No job open</h2>
+          <p>A job is one file that holds the joists, the ducts and everything else in the void. Open one with the button above, or drop it here.</p>
+        </div>
+      )
+}

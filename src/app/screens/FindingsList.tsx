@@ -1,0 +1,70 @@
+import { useEffect, useMemo, useState } from 'react'
+import { titleOf } from '#checks/wording.ts'
+import type { Verdict } from '#routing/verdict.ts'
+import { SeverityMark } from './SeverityMark.tsx'
+import { useListKeys } from './useListKeys.ts'
+import { SEVERITIES, goToFinding, toggleSeverity } from '../desk.ts'
+import { findingsLeft } from '../filtering.ts'
+import { useDesk } from '../useDesk.ts'
+import { SEVERITY_MEANINGS, SEVERITY_WORDS, amountWords } from '../words.ts'
+
+/** Rows put on the page at a time: a job of thousands of findings must still scroll smoothly on a tablet. */
+const AT_A_TIME = 150
+
+export function FindingsList({ verdict }: { readonly verdict: Verdict }) {
+  const severities = useDesk((desk) => desk.severities)
+  const search = useDesk((desk) => desk.search)
+  const selection = useDesk((desk) => desk.selection)
+  const chosenId = selection?.kind === 'finding' ? selection.id : null
+  const left = useMemo(() => findingsLeft(verdict.findings, severities, search), [verdict, severities, search])
+  const numbers = useMemo(() => new Map(verdict.findings.map(({ id }, i) => [id, i + 1])), [verdict])
+  const [most, setMost] = useState(AT_A_TIME)
+  const rows = left.slice(0, most)
+  const keys = useListKeys(rows.length)
+
+  useEffect(() => {
+    if (chosenId === null) return
+    keys.list.current?.querySelector(`[aria-current="true"]`)?.scrollIntoView({ block: 'nearest' })
+  }, [chosenId, keys.list])
+
+  if (verdict.findings.length === 0) {
+    return (
+      <div className="teach">
+        <h3>{verdict.runs.length === 0 ? 'Nothing to check yet' : 'Nothing touches, nothing is too tight'}</h3>
+        <p>
+          {verdict.runs.length === 0
+            ? 'Once the job has runs, every place where one touches a joist, a web or another duct is listed here, worst first.'
+            : 'Look at the runs for how much larger each duct could be before it touches something.'}
+        </p>
+      </div>
+    )
+  }
+  return (
+    <>
+      <div className="filters" role="group" aria-label="Show">
+        {SEVERITIES.map((severity) => (
+          <button key={severity} type="button" className="filter" aria-pressed={severities.has(severity)} title={SEVERITY_MEANINGS[severity]}
+            onClick={() => { toggleSeverity(severity) }}>
+            <SeverityMark severity={severity} size={22} /> {SEVERITY_WORDS[severity]} <span className="filter-count">{verdict.counts[severity]}</span>
+          </button>
+        ))}
+      </div>
+      {left.length === 0 && <p className="teach">Nothing here. Change the words above, or press a button to show more.</p>}
+      <ul ref={keys.list} className="rows" aria-label="What to change, worst first" onKeyDown={keys.onKeyDown}>
+        {rows.map((finding, n) => (
+          <li key={finding.id}>
+            <button type="button" className="row" tabIndex={keys.tabIndexOf(n)} onFocus={keys.onFocusOf(n)} aria-current={finding.id === chosenId}
+              data-finding={finding.id} onClick={() => { goToFinding(finding.id) }}>
+              <SeverityMark severity={finding.severity} number={numbers.get(finding.id)} />
+              <span className="row-words">
+                <span className="row-title">{titleOf(finding)}</span>
+                <span className="row-more"><b>{SEVERITY_WORDS[finding.severity]}</b> · {amountWords(finding)}</span>
+              </span>
+            </button>
+          </li>
+        ))}
+      </ul>
+      {left.length > most && <button type="button" className="button more" onClick={() => { setMost(most + AT_A_TIME) }}>Show {Math.min(AT_A_TIME, left.length - most)} more of {left.length}</button>}
+    </>
+  )
+}

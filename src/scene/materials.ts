@@ -1,0 +1,32 @@
+import { useEffect, useMemo } from 'react'
+import { DoubleSide, LineBasicMaterial, MeshLambertMaterial } from 'three'
+import type { Material } from 'three'
+import { PENCIL } from './palette.ts'
+
+export interface VoidMaterials {
+  /** coloured per instance */
+  readonly boxes: Material
+  readonly fadedBoxes: Material
+  /** coloured per vertex */
+  readonly merged: Material
+  readonly fadedMerged: Material
+  readonly pencil: Material
+  readonly fadedPencil: Material
+}
+
+/** Few materials, shared by all: swapping one is what fades a thing. */
+export function useMaterials(): VoidMaterials {
+  const made = useMemo(() => {
+    const ghost = { transparent: true, depthWrite: false, side: DoubleSide } as const
+    return {
+      boxes: new MeshLambertMaterial({ side: DoubleSide }),
+      fadedBoxes: new MeshLambertMaterial({ ...ghost, opacity: 0.16 }),
+      merged: new MeshLambertMaterial({ vertexColors: true, side: DoubleSide }),
+      fadedMerged: new MeshLambertMaterial({ ...ghost, vertexColors: true, opacity: 0.22 }),
+      pencil: new LineBasicMaterial({ color: PENCIL, transparent: true, opacity: 0.5 }),
+      fadedPencil: new LineBasicMaterial({ color: PENCIL, transparent: true, opacity: 0.13, depthWrite: false }),
+    }
+  }, [])
+  useEffect(() => () => { for (const material of Object.values(made)) material.dispose() }, [made])
+  return made
+}
