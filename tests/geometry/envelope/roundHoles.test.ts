@@ -48,7 +48,7 @@ describe('the largest straight duct through a round hole', () => {
   const seed = 4_711
   it(`is the radius found by trying points all round it (seed ${seed})`, () => {
     const random = seeded(seed), between = (a: number, b: number) => a + (b - a) * random()
-    for (let k = 0; k < 300; k++) {
+    for (let k = 0; k < 150; k++) {
       const R = between(20, 120), half = between(0, 60), steep = between(0, 0.6), turn = between(0, 7)
       const c = between(0, R / 4), off = between(0, 7)
       const args = [R, -half, between(-half, half), c * Math.cos(off), c * Math.sin(off), steep * Math.cos(turn), steep * Math.sin(turn)] as const
@@ -93,7 +93,7 @@ describe('where a run lies in a round hole', () => {
   const seed = 90_210
   it(`holds at stations tried all along it, and its ends are on a face, on the wall or the run's own (seed ${seed})`, () => {
     const random = seeded(seed), p = [0, 0, 0]
-    for (let n = 0; n < 300; n++) {
+    for (let n = 0; n < 200; n++) {
       const run = randomRun(random), half = 10 + 90 * random(), radius = 25 + 60 * random()
       const stretches = stretchInRound(run, ORIGIN, UP_Z, half, radius)
       for (let s = 0; s < run.lengthMm; s += 3.7) {
@@ -131,7 +131,7 @@ describe('how thick a duct may be where it passes a round hole', () => {
   const seed = 31_337
   it(`a straight duct gets what the cylinder through the hole gets (seed ${seed})`, () => {
     const random = seeded(seed), between = (a: number, b: number) => a + (b - a) * random()
-    for (let n = 0; n < 300; n++) {
+    for (let n = 0; n < 200; n++) {
       const half = between(0.5, 80), radius = between(25, 80), sx = between(-0.4, 0.4), sy = between(-0.4, 0.4)
       const cx = between(-8, 8), cy = between(-8, 8)
       const run = straightRun([cx - 400 * sx, cy - 400 * sy, -400], [cx + 400 * sx, cy + 400 * sy, 400])
@@ -174,14 +174,14 @@ describe('how thick a duct may be where it passes a round hole', () => {
     expect(bent).toBeGreaterThan(8)
   })
 
-  it(`finds the tightest of stations tried every 0.05 mm, in the hole and at its rims (seed ${seed + 2})`, () => {
+  it(`finds the tightest of stations tried every 0.1 mm, in the hole and at its rims (seed ${seed + 2})`, () => {
     const random = seeded(seed + 2), p = [0, 0, 0]
     for (let n = 0; n < 200; n++) {
       const run = randomRun(random), half = 10 + 60 * random(), radius = 40 + 40 * random()
       const [stretch] = stretchInRound(run, ORIGIN, UP_Z, half, radius)
       if (!stretch) continue
       let tightest = Infinity
-      for (let s = Math.max(stretch.fromMm - 2 * radius, 0); s < Math.min(stretch.toMm + 2 * radius, run.lengthMm); s += 0.05) {
+      for (let s = Math.max(stretch.fromMm - 2 * radius, 0); s < Math.min(stretch.toMm + 2 * radius, run.lengthMm); s += 0.1) {
         pointAt(run, s, p)
         const past = Math.abs(p[2]) - half
         if (past > 0) tightest = Math.min(tightest, Math.hypot(radius - radialOf(p), past))
@@ -189,7 +189,7 @@ describe('how thick a duct may be where it passes a round hole', () => {
       }
       const spare = spareInRound(run, ORIGIN, UP_Z, half, radius, stretch.fromMm, stretch.toMm)
       expect(spare, `run ${n}`).toBeLessThanOrEqual(tightest + 1e-9)
-      expect(tightest - spare, `run ${n}`).toBeLessThan(0.03)
+      expect(tightest - spare, `run ${n}`).toBeLessThan(0.06)
     }
   })
 

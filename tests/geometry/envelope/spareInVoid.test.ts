@@ -119,7 +119,7 @@ describe('random runs in random zones', () => {
   it(`the spare is the least, or deepest, of points tried all along the run (seed ${seed})`, () => {
     const random = seeded(seed), p = [0, 0, 0]
     let inside = 0, outside = 0, insideThinner = 0
-    for (let n = 0; n < 250; n++) {
+    for (let n = 0; n < 160; n++) {
       const zones = randomZones(random), faces = boundaryFaces(zones)
       const place = n % 2 === 0 ? AS_DRAWN : turnedPlace(random() * 7, 9000 * random(), 9000 * random())
       const run = randomRun(random, place), from = random() < 0.5 ? 0 : random() * run.lengthMm, to = from + random() * (run.lengthMm - from)
@@ -149,9 +149,9 @@ describe('random runs in random zones', () => {
       }
     }
     // the draw must try both answers
-    expect(inside).toBeGreaterThan(25)
-    expect(outside).toBeGreaterThan(60)
-    expect(insideThinner).toBeGreaterThan(10)
+    expect(inside).toBeGreaterThan(15)
+    expect(outside).toBeGreaterThan(40)
+    expect(insideThinner).toBeGreaterThan(6)
   })
 
   /** Points of the tube tried against the zones themselves. */
@@ -175,7 +175,7 @@ describe('random runs in random zones', () => {
     fc.assert(fc.property(job, fc.double({ min: -4, max: 4, noNaN: true }), ({ zones, run }, angle) => {
       const place = turnedPlace(angle, 3000, -8000)
       expect(spareOf(run(place), zones, place)).toBeCloseTo(spareOf(run(AS_DRAWN), zones), 3)
-    }), { seed: 1, numRuns: 150 })
+    }), { seed: 1, numRuns: 100 })
   })
 
   it('a plan typed a few tenths out, with slits and overlaps between all its zones, changes the spare by a few tenths', () => {
@@ -188,14 +188,14 @@ describe('random runs in random zones', () => {
       const place = turnedPlace(angle, 0, 0)
       // each zone moved by up to 0.15 mm along x, y and z: 0.26 mm; a slit is closed straight across
       expect(Math.abs(spareOf(run(place), typed, place) - spareOf(run(AS_DRAWN), zones))).toBeLessThan(0.3)
-    }), { seed: 4, numRuns: 400 })
+    }), { seed: 4, numRuns: 200 })
   })
 
   it('the order of the zones does not matter', () => {
     fc.assert(fc.property(job, ({ zones, run, random }) => {
       const shuffled = zones.map(zone => ({ zone, key: random() })).sort((a, b) => a.key - b.key).map(({ zone }) => zone)
       expect(spareOf(run(AS_DRAWN), shuffled)).toBeCloseTo(spareOf(run(AS_DRAWN), zones), 3)
-    }), { seed: 2, numRuns: 150 })
+    }), { seed: 2, numRuns: 100 })
   })
 
   it('drawing a zone as two, cut in plan or in height, changes nothing', () => {
@@ -211,6 +211,6 @@ describe('random runs in random zones', () => {
         return [rectZone([x0, y0, x, y1], zone.bottom, zone.top), rectZone([x, y0, x1, y1], zone.bottom, zone.top)]
       })
       expect(spareOf(run(AS_DRAWN), split)).toBeCloseTo(spareOf(run(AS_DRAWN), zones), 3)
-    }), { seed: 3, numRuns: 150 })
+    }), { seed: 3, numRuns: 100 })
   })
 })
