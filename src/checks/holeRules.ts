@@ -70,3 +70,12 @@ export const SMALL_I_JOIST_HOLE_MM = 1.5 * INCH_MM
 export function sourceWords({ source, mark }: HoleRule): string {
   return `${source} (${mark})`
 }
+
+/** The largest round hole that the rule allows anywhere in such a joist, mm. */
+export function largestDiameterMm({ diameter }: HoleRule, depthMm: number, flangeMm: number): number {
+  const { ofDepth, mostMm, lessThanWebByMm } = diameter
+  return Math.min(
+    ofDepth === undefined ? Infinity : ofDepth * depthMm, mostMm ?? Infinity,
+    lessThanWebByMm === undefined ? Infinity : depthMm - 2 * flangeMm - lessThanWebByMm,
+  )
+}

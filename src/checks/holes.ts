@@ -7,7 +7,7 @@ import { ANSWER_ERROR_MM } from '#geometry/tolerance.ts'
 import type { JoistSection } from '#model/index.ts'
 import type { CheckContext } from './context.ts'
 import type { Finding, PartRef } from './finding.ts'
-import { HOLE_RULES, ON_MIDDLE_MM, SMALL_I_JOIST_HOLE_MM, sourceWords, type HoleRule } from './holeRules.ts'
+import { HOLE_RULES, ON_MIDDLE_MM, largestDiameterMm, SMALL_I_JOIST_HOLE_MM, sourceWords, type HoleRule } from './holeRules.ts'
 import { byId, holeRef, joistRef, placeOf, solidRef } from './refs.ts'
 
 type UncutSection = Exclude<JoistSection, { kind: 'open-web' }>
@@ -64,15 +64,6 @@ function againstRule(hole: PlacedHole, joist: PlacedJoist, section: UncutSection
     least('top', `left between the hole and the ${edges[1]}`, depthMm - flangeMm - y - hole.radiusMm, rule.edgeMm)
   }
   return limits.filter(isBroken).map((limit) => finding(hole, [joistRef(joist)], rule, limit, limit.key))
-}
-
-/** The largest round hole that the rule allows anywhere in such a joist, mm. */
-export function largestDiameterMm({ diameter }: HoleRule, depthMm: number, flangeMm: number): number {
-  const { ofDepth, mostMm, lessThanWebByMm } = diameter
-  return Math.min(
-    ofDepth === undefined ? Infinity : ofDepth * depthMm, mostMm ?? Infinity,
-    lessThanWebByMm === undefined ? Infinity : depthMm - 2 * flangeMm - lessThanWebByMm,
-  )
 }
 
 function tooNearEachOther(holes: readonly PlacedHole[], joist: PlacedJoist, rule: HoleRule): Finding[] {
