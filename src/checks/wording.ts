@@ -78,7 +78,7 @@ export function sentenceOf(finding: Finding): string {
     case 'outdoor-nearer-than-advised':
       return `${first} and ${second} are ${found} apart from edge to edge, ${where}; ${needed} is advised (${why}).`
     case 'degenerate-solid':
-      return `${first} ${why}, ${where}. It is left out of every other check until that is put right.`
+      return `${first}${why.startsWith('its ') ? ':' : ''} ${why}, ${where}. It is left out of every other check until that is put right.`
   }
 }
 

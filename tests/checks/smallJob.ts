@@ -20,7 +20,9 @@ export const RIGID_125: NonNullable<JobInput['ductTypes']>[number] = {
 }
 
 export function jobOf(fields: Fields): Job {
-  const read = readJobValue({ format: 'joistway-job', version: 1, name: 'small job', ductTypes: [DUCT_90, RIGID_125], ...fields })
+  const own = fields.ductTypes ?? []
+  const ductTypes = [...[DUCT_90, RIGID_125].filter(({ id }) => own.every((type) => type.id !== id)), ...own]
+  const read = readJobValue({ format: 'joistway-job', version: 1, name: 'small job', ...fields, ductTypes })
   if (!read.ok) throw new Error(formatProblems(read))
   return read.job
 }
