@@ -47,7 +47,7 @@ export function readJob({ file, json, console }: Call): Job | null {
   }
   const result = parseJob(text)
   if (result.ok) return result.job
-  if (json) console.out(JSON.stringify({ usable: false, problems: result.problems }, null, 2))
+  if (json) console.out(JSON.stringify({ usable: false, problems: result.problems, unlisted: result.unlisted }, null, 2))
   else console.err(`${file === '-' ? 'standard input' : file} cannot be used:\n${formatProblems(result)}`)
   return null
 }

@@ -1,0 +1,141 @@
+import { execFileSync, spawnSync } from 'node:child_process'
+import { mkdtempSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import { main } from '#cli/main.ts'
+import { formatJob } from '#model/index.ts'
+import { box, freeRun, jobOf, oneJoist, together } from '../checks/smallJob.ts'
+
+const folder = mkdtempSync(join(tmpdir(), 'joistway-'))
+const fileOf = (name: string, text: string): string => {
+  const file = join(folder, name)
+  writeFileSync(file, text)
+  return file
+}
+
+/** A duct through the middle of opening 2 of one joist, whose incircle is 141.5 mm: see smallJob.ts. */
+const THROUGH = together(oneJoist(), freeRun('R1', [[300, -500, 47 + 70.75], [300, 500, 47 + 70.75]]))
+const CLEAN = fileOf('clean.json', formatJob(jobOf(THROUGH)))
+const CLASHING = fileOf('clash.json', formatJob(jobOf(together(THROUGH, box('pipe', 'pipe', [300, 300, 117.75 + 50], [20, 20, 20])))))
+const BROKEN = fileOf('broken.json', formatJob(jobOf(THROUGH)).replace('"depthMm": 254', '"depthMm": "deep"').replace('"d90"', '"d91"'))
+
+async function said(argv: string[], standardInput = ''): Promise<{ code: number, out: string, err: string }> {
+  let out = '', err = ''
+  const code = await main(argv, { out: (text) => { out += `${text}\n` }, err: (text) => { err += `${text}\n` }, readStandardInput: () => standardInput })
+  return { code, out, err }
+}
+
+describe('joistway check', () => {
+  test('a clean job exits 0 and lists its runs', async () => {
+    const { code, out } = await said(['check', CLEAN])
+    expect(code).toBe(0)
+    expect(out).toMatch(/0 will not go, 0 to mend/)
+    expect(out).toMatch(/Run R1\s+1000\.0\s+0\s+90\.0\s+141\.5\s+joist/)
+  })
+
+  test('a pipe 5 mm inside the duct exits 1 and says so with its place', async () => {
+    const { code, out } = await said(['check', CLASHING])
+    expect(code).toBe(1)
+    expect(out).toMatch(/Run R1 cuts 5\.0 mm into pipe, (79\d|80\d|810) mm along the run, at x 300 y (29\d|30\d|310) z 118/)
+  })
+
+  test('--json gives findings and the nearest solids with points and the ids of the file', async () => {
+    const { code, out } = await said(['check', CLASHING, '--json'])
+    const report = JSON.parse(out)
+    expect(code).toBe(1)
+    expect(report.findings[0]).toMatchObject({ code: 'clash', parts: [{ id: 'R1' }, { id: 'pipe' }] })
+    expect(report.findings[0].measured).toBeCloseTo(-5, 9)
+    const [nearest] = report.runs[0].nearest
+    expect(nearest.part.id).toBe('pipe')
+    expect(nearest.clearanceMm).toBeCloseTo(-5, 9)
+    expect(nearest.onSolid.z).toBeCloseTo(157.75, 9)
+    // a joist of 2400 with a node every 300: 2 chords and 8 diagonals on two faces, and the pipe
+    expect(report.runs[0].nearest).toHaveLength(2 + 2 * 8 + 1)
+  })
+
+  test('standard input is read as -', async () => {
+    const { code } = await said(['check', '-'], formatJob(jobOf(THROUGH)))
+    expect(code).toBe(0)
+  })
+
+  test('an unusable file exits 2 and names every wrong field', async () => {
+    const { code, out, err } = await said(['check', BROKEN])
+    expect(code).toBe(2)
+    expect(out).toBe('')
+    expect(err).toMatch(/sections\[0\]\.depthMm/)
+    expect(err).toMatch(/d91|ductTypes\[0\]|runs\[0\]\.type/)
+    expect(err).not.toMatch(/\n\s+at /)
+  })
+
+  test.each([['no such file', ['check', join(folder, 'none.json')]], ['a folder', ['check', folder]], ['no file named', ['check']], ['an unknown option', ['check', '--loud', CLEAN]], ['an unknown command', ['chek', CLEAN]]])('%s exits 2 in one line', async (_, argv) => {
+    const { code, err } = await said(argv)
+    expect(code).toBe(2)
+    expect(err.trim().split('\n')).toHaveLength(1)
+  })
+})
+
+describe('joistway fit', () => {
+  test('lists the opening with its incircle, what crosses it, and the spare on both sides', async () => {
+    const { code, out } = await said(['fit', CLEAN])
+    expect(code).toBe(0)
+    // spare: 70.75 - 45
+    expect(out).toMatch(/300\.0\s+117\.8\s+141\.5\s.*Run R1 \(25\.8\)/)
+  })
+
+  test('--diameter lists only what takes that duct, from both sides of the edge', async () => {
+    const countAt = async (mm: string): Promise<number> => JSON.parse((await said(['fit', CLEAN, '--diameter', mm, '--json'])).out).openings.length
+    const under = await countAt('141.4'), over = await countAt('141.6')
+    expect(under).toBeGreaterThan(over)
+    expect((await said(['fit', CLEAN, '--diameter', 'wide'])).code).toBe(2)
+  })
+
+  test('--through one joist gives no less than its largest opening', async () => {
+    const { out } = await said(['fit', CLEAN, '--through', 'J1', '--json'])
+    expect(JSON.parse(out).diameterMm).toBeGreaterThanOrEqual(141.5 - 1e-6)
+    expect((await said(['fit', CLEAN, '--through', 'J99'])).code).toBe(2)
+  })
+})
+
+describe('joistway trial', () => {
+  test('gives the size at which the run would touch', async () => {
+    const { code, out } = await said(['trial', CLEAN, '--json'])
+    expect(code).toBe(0)
+    expect(JSON.parse(out).runs[0].diameterMm).toBeCloseTo(141.5, 6)
+  })
+
+  test('--grow: 51 mm more goes in, 52 mm more does not', async () => {
+    expect((await said(['trial', CLEAN, '--grow', '51'])).code).toBe(0)
+    const { code, out } = await said(['trial', CLEAN, '--grow', '52'])
+    expect(code).toBe(1)
+    expect(out).toMatch(/web/)
+  })
+
+  test('--grow takes less than nothing: a thinner duct clears the pipe', async () => {
+    expect((await said(['trial', CLASHING, '--grow', '-12'])).code).toBe(0)
+    expect((await said(['trial', CLASHING, '--grow', '-8'])).code).toBe(1)
+  })
+})
+
+describe('joistway itself', () => {
+  test('every command has help with an example', async () => {
+    for (const name of ['check', 'fit', 'trial', 'schema']) {
+      const { code, out } = await said([name, '--help'])
+      expect(code).toBe(0)
+      expect(out).toMatch(new RegExp(`Example: joistway ${name}`))
+    }
+    expect((await said(['--help'])).out).toMatch(/Exit code/)
+  })
+
+  test('schema is JSON Schema 2020-12', async () => {
+    const { out } = await said(['schema'])
+    expect(JSON.parse(out).$schema).toBe('https://json-schema.org/draft/2020-12/schema')
+  })
+
+  test('the installed command does the same, with standard input and exit codes', () => {
+    const bin = new URL('../../src/cli/joistway.mjs', import.meta.url).pathname
+    expect(execFileSync(process.execPath, [bin, 'check', '-'], { input: formatJob(jobOf(THROUGH)), encoding: 'utf8' })).toMatch(/0 will not go/)
+    expect(spawnSync(process.execPath, [bin, 'check', CLASHING]).status).toBe(1)
+    expect(spawnSync(process.execPath, [bin, 'check', BROKEN]).status).toBe(2)
+  })
+})
