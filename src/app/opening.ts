@@ -2,6 +2,7 @@
 import type { Assembly } from '#assembly/assembly.ts'
 import type { Job } from '#model/index.ts'
 import { desk, layOut } from './desk.ts'
+import { loadAssembly, loadDemo, loadView } from './laterParts.ts'
 import type { FromChecker, ToChecker } from './checkerMessages.ts'
 
 /** Larger files than this are not read at all, bytes. */
@@ -11,8 +12,10 @@ export const LARGEST_FILE = 64 * 1024 * 1024
 let spare: Worker | null = null
 let busy: Worker | null = null
 
+const newWorker = (): Worker => new Worker(new URL('./checker.worker.ts', import.meta.url), { type: 'module' })
+
 function hire(): Worker {
-  const worker = spare ?? new Worker(new URL('./checker.worker.ts', import.meta.url), { type: 'module' })
+  const worker = spare ?? newWorker()
   spare = null
   return worker
 }
@@ -50,7 +53,12 @@ export async function openDemo(): Promise<void> {
   const fileName = 'the demo building'
   desk.setState({ work: { step: 'reading', fileName, doneRatio: 0 } })
   try {
-    const { default: text } = await import('./demo.ts')
+    const demo = loadDemo()
+    // all are wanted for the first picture, so none waits for the one before
+    void loadView()
+    void loadAssembly()
+    spare ??= newWorker()
+    const { default: text } = await demo
     await openText(text, fileName)
   } catch {
     desk.setState({ work: null })
@@ -121,7 +129,7 @@ function work(ask: ToChecker, fileName: string): Promise<void> {
 
 /** The worker's own assembly cannot be sent whole, and making it is quick, so it is made again here for the view. */
 async function setOut(job: Job, fileName: string, worker: Worker): Promise<void> {
-  const { assemble } = await import('#assembly/assemble.ts')
+  const { assemble } = await loadAssembly()
   if (busy !== worker) return
   const assembly: Assembly = assemble(job)
   layOut({ job, assembly, fileName })

@@ -2,11 +2,10 @@
 import type { Assembly } from '#assembly/assembly.ts'
 import type { Finding } from '#checks/finding.ts'
 import { pointAt } from '#geometry/curve/measure.ts'
+import type { Tag } from '#scene/Pointing.tsx'
 import type { Selection } from '#scene/selection.ts'
 import { capital } from './facts.ts'
 import { amountWords } from './words.ts'
-
-export interface Tag { readonly words: string, readonly at: readonly [number, number, number] }
 
 export function tagOf(assembly: Assembly, findings: readonly Finding[], selection: Selection | null): Tag | null {
   switch (selection?.kind) {

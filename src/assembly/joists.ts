@@ -37,11 +37,14 @@ export function addJoists(job: Job, builder: SolidSetBuilder, parts: Parts): Pla
       const firstSolid = builder.count
       const openings = section.kind === 'open-web'
         ? addOpenWeb(section, field, joist, lengthMm, frame, owner, builder, parts)
-        : (addSolidJoist(section, lengthMm, frame, owner, builder, parts), [])
+        : (addSolidJoist(section, lengthMm, frame, owner, builder, parts), () => [])
+      let known: PlacedOpening[] | undefined
       placed.push({
         joist, field, section, id: joist.id, name, lengthMm,
         origin: [...frame.origin], along: [...frame.along], across: [...frame.across],
-        firstSolid, endSolid: builder.count, openings,
+        firstSolid, endSolid: builder.count,
+        // worked out when first asked for: they take far longer than the solids, and a view of many houses asks for few
+        get openings() { return known ??= openings() },
       })
     })
   }
@@ -66,7 +69,7 @@ function inFrame({ origin, along, across }: Frame, x: number, n: number, y: numb
 function addOpenWeb(
   section: OpenWebSection, field: JoistField, joist: Joist, lengthMm: number, frame: Frame, owner: number,
   builder: SolidSetBuilder, parts: Parts,
-): PlacedOpening[] {
+): () => PlacedOpening[] {
   const half = section.chordWidthMm / 2, low = section.chordHeightMm, high = section.depthMm - section.chordHeightMm
   const addChord = squareBoxes(frame, owner, 'chord', builder, parts)
   addChord('bottom-chord', 0, lengthMm, -half, half, 0, low)
@@ -95,7 +98,7 @@ function addOpenWeb(
     }
   }
   const clear = { x0: section.endBlockMm, x1: lengthMm - section.endBlockMm, y0: low, y1: high, n0: -half, n1: half }
-  return openingsBetween(clear, bands).map((opening, i) => ({ number: i + 1, opening }))
+  return () => openingsBetween(clear, bands).map((opening, i) => ({ number: i + 1, opening }))
 }
 
 function addSolidJoist(

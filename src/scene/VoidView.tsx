@@ -1,6 +1,5 @@
-import { Html, Line } from '@react-three/drei'
 import { Canvas, useThree } from '@react-three/fiber'
-import { useEffect, useMemo, useRef } from 'react'
+import { Suspense, lazy, useEffect, useMemo, useRef } from 'react'
 import type { KeyboardEvent, PointerEvent as ReactPointerEvent, RefObject } from 'react'
 import { Raycaster, Vector2, Vector3 } from 'three'
 import type { Assembly } from '#assembly/assembly.ts'
@@ -12,6 +11,7 @@ import { Focus } from './Focus.tsx'
 import { Merged } from './Merged.tsx'
 import { PencilLines } from './PencilLines.tsx'
 import { PencilWeight } from './PencilWeight.tsx'
+import type { Tag } from './Pointing.tsx'
 import { Rig } from './Rig.tsx'
 import type { Covered } from './Rig.tsx'
 import { Zones } from './Zones.tsx'
@@ -27,6 +27,9 @@ import type { Hit } from './pick.ts'
 import { inFocus } from './selection.ts'
 import type { CameraAsk, CameraOrder, Selection } from './selection.ts'
 
+// wanted only once something is picked out, so it does not hold up the first picture
+const Pointing = lazy(() => import('./Pointing.tsx').then(({ Pointing: made }) => ({ default: made })))
+
 export interface VoidViewProps {
   readonly assembly: Assembly
   readonly findings: readonly Finding[]
@@ -34,7 +37,7 @@ export interface VoidViewProps {
   readonly shown: ReadonlySet<string>
   readonly selection: Selection | null
   /** short name that floats at the thing picked out, and where, mm; null for none */
-  readonly tag: { readonly words: string, readonly at: readonly [number, number, number] } | null
+  readonly tag: Tag | null
   readonly order: CameraOrder
   readonly covered: Covered
   readonly onSelect: (selection: Selection | null) => void
@@ -142,16 +145,10 @@ function Contents({ assembly, findings, shown, selection, tag, order, covered, f
       <Merged mesh={shapes} material={faded ? materials.fadedMerged : materials.merged} name="shapes" />
       <Merged mesh={runs} material={faded ? materials.fadedMerged : materials.merged} name="runs" />
       <Focus assembly={assembly} frame={frame} focus={focus} runs={runs} shapes={shapes} materials={materials} />
-      {chosen?.onOther !== undefined && (
-        <Line points={[chosen.at, chosen.onOther].map(({ x, y, z }) => toScene(frame, x, y, z))} lineWidth={4} color="#2b2723"
-          depthTest={false} transparent renderOrder={9} />
-      )}
       <Markers findings={findings} shown={shown} chosenId={chosen?.id ?? null} frame={frame} />
-      {tag !== null && (
-        <Html portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...tag.at)} zIndexRange={[5, 5]} style={{ pointerEvents: 'none' }}>
-          <div className="void-tag">{tag.words}</div>
-        </Html>
-      )}
+      <Suspense fallback={null}>
+        {(tag !== null || chosen !== undefined) && <Pointing frame={frame} finding={chosen} tag={tag} tags={tags} />}
+      </Suspense>
     </>
   )
 }

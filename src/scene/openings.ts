@@ -11,7 +11,7 @@ export function openingBehind(assembly: Assembly, ray: Ray): Selection | null {
   assembly.joists.forEach((joist, joistIndex) => {
     const { origin, along, across } = joist
     const towards = ray.direction[0] * across[0] + ray.direction[1] * across[1]
-    if (joist.openings.length === 0 || Math.abs(towards) < 1e-9) return
+    if (joist.section.kind !== 'open-web' || Math.abs(towards) < 1e-9) return
     const t = ((origin[0] - ray.from[0]) * across[0] + (origin[1] - ray.from[1]) * across[1]) / towards
     if (t <= 0 || t >= best) return
     const at = [0, 1, 2].map((k) => ray.from[k] + t * ray.direction[k])

@@ -20,11 +20,11 @@ export function Card() {
     if (finding === undefined) return null
     const next = verdict?.findings[number + 1]
     const move = moveSentence(finding)
-    const run = finding.parts.find((part) => assembly.runs.some((placed) => placed.run.id === part.id))
+    const run = assembly.runs.find((placed) => finding.parts.some((part) => part.id === placed.run.id))?.run
     return (
       <CardSheet title={capital(titleOf(finding))}
         above={<p className="severity"><SeverityMark severity={finding.severity} number={number + 1} size={30} /> {SEVERITY_WORDS[finding.severity]}</p>}>
-        <p>{capital(sentenceOf(finding))}</p>
+        <p className="card-words">{capital(sentenceOf(finding))}</p>
         {move !== '' && <p className="move">{move}</p>}
         <div className="card-buttons">
           {next !== undefined && <button type="button" className="button button-strong" onClick={() => { goToFinding(next.id) }}>Next</button>}

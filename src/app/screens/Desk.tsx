@@ -8,16 +8,16 @@ import { TopStrip } from './TopStrip.tsx'
 import { ViewButtons } from './ViewButtons.tsx'
 import { Working } from './Working.tsx'
 import { pickOut, turnTo } from '../desk.ts'
+import { loadView } from '../laterParts.ts'
 import { findingsLeft } from '../filtering.ts'
 import { tagOf } from '../tag.ts'
 import { useDesk } from '../useDesk.ts'
 import { useWide } from '../useWide.ts'
 
-// the picture comes in its own file, so that the page itself is there at once
-const VoidView = lazy(() => import('#scene/VoidView.tsx').then(({ VoidView: view }) => ({ default: view })))
+const VoidView = lazy(async () => ({ default: (await loadView()).VoidView }))
 
 /** the view's buttons and the room round them; on a wide screen the card lies over the picture too */
-const CARD_OVER_PICTURE = { topPx: 80, bottomPx: 250 }
+const CARD_OVER_PICTURE = { topPx: 80, bottomPx: 240 }
 const CARD_BESIDE = { topPx: 70, bottomPx: 0 }
 const NO_FINDINGS = [] as const
 
