@@ -68,10 +68,10 @@ const cutLegAtWall = (): void => {
   const goU = PATH[3], goV = PATH[4]
   const plan = Math.sqrt(goU * goU + goV * goV)
   if (!(plan > 0)) return
-  // Distances of the wall's ends from the leg's line in plan; an end on the line is a cut of its own, for a leg along the wall.
+  // Distances of the wall's ends from the leg's line in plan. A corner on the line is a cut of its own, for a leg along a
+  // wall; each corner is the far end of one wall.
   const from = ((WALL[0] - PATH[0]) * goV - (WALL[1] - PATH[1]) * goU) / plan
   const to = ((WALL[2] - PATH[0]) * goV - (WALL[3] - PATH[1]) * goU) / plan
-  if (Math.abs(from) <= SAME_POINT_MM) cutLegAt(((WALL[0] - PATH[0]) * goU + (WALL[1] - PATH[1]) * goV) / (plan * plan))
   if (Math.abs(to) <= SAME_POINT_MM) cutLegAt(((WALL[2] - PATH[0]) * goU + (WALL[3] - PATH[1]) * goV) / (plan * plan))
   if (from * to < 0) {
     const part = from / (from - to)

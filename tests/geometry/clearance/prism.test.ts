@@ -62,6 +62,17 @@ describe('a bend and an extruded polygon', () => {
   test('a bend inside, about the inner corner of an L, is its radius deep everywhere', () => {
     expect(clearanceOf(arcPrism, arcFrom([0, 0, 0], [0, -1, 0], [-1, 0, 0], 70, Math.PI / 2), ell)).toBeCloseTo(-70, 10) // by hand: nearer than top and bottom at 100
   })
+  test('a bend inside, drawn a little off the inner corner of an L, is deepest in its middle, wherever the outline starts', () => {
+    const outline: [number, number][] = [[-2000, -2000], [2000, -2000], [2000, 0], [0, 0], [0, 2000], [-2000, 2000]]
+    for (let first = 0; first < 6; first++) {
+      const turned = packPrism([0, 0, 0], WORLD, -100, 100, [[...outline.slice(first), ...outline.slice(0, first)]])
+      for (const turn of [Math.PI / 2, 0.6]) {
+        const from = 1.25 * Math.PI + turn / 2 // clockwise past 225 degrees, straight away from the corner
+        const el = arcFrom([-5, -5, 0], [Math.cos(from), Math.sin(from), 0], [Math.sin(from), -Math.cos(from), 0], 70, turn)
+        expect(clearanceOf(arcPrism, el, turned)).toBeCloseTo(-70 - Math.sqrt(50), 6) // by hand
+      }
+    }
+  })
   test('a bend in the notch of an L, about its corner, ends square on both walls', () => {
     expect(clearanceOf(arcPrism, arcFrom([0, 0, 0], X, Y, 180, Math.PI / 2), ell)).toBeCloseTo(0, 10) // by hand
   })
