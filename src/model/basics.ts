@@ -5,7 +5,7 @@ import * as z from 'zod'
 export const LIMITS = {
   rooms: 2_000, zones: 2_000, sections: 200, joistFields: 2_000, joistsPerField: 5_000, joists: 20_000, holes: 20_000,
   solids: 50_000, sleeves: 2_000, equipment: 5_000, spigots: 100, ductTypes: 200, fittings: 100, runs: 5_000,
-  waypoints: 500, vertices: 2_000, polygonHoles: 200, clearances: 500, webMembers: 1_000_000,
+  views: 200, waypoints: 500, vertices: 2_000, polygonHoles: 200, clearances: 500, webMembers: 1_000_000,
 } as const
 
 /** Farthest a coordinate may lie from 0, mm: one kilometre. */
@@ -55,6 +55,7 @@ export const equipmentId = idOf<'equipment'>()
 export const spigotId = idOf<'spigot'>()
 export const ductTypeId = idOf<'ductType'>()
 export const runId = idOf<'run'>()
+export const viewId = idOf<'view'>()
 
 export type RoomId = z.output<typeof roomId>
 export type ZoneId = z.output<typeof zoneId>
@@ -68,6 +69,7 @@ export type EquipmentId = z.output<typeof equipmentId>
 export type SpigotId = z.output<typeof spigotId>
 export type DuctTypeId = z.output<typeof ductTypeId>
 export type RunId = z.output<typeof runId>
+export type ViewId = z.output<typeof viewId>
 
 export type Point3 = z.output<typeof point3Schema>
 export type Point2 = z.output<typeof point2Schema>

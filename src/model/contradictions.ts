@@ -8,6 +8,8 @@ import type { Shape } from './surroundings.ts'
 /** Shortest arrow that still points somewhere, and least distance between the ends of a cylinder, mm. */
 const SHORTEST_AXIS = 0.001
 const SHORTEST_CYLINDER_MM = 0.1
+/** Least distance between two points that give a direction or a scale, mm or picture points. */
+const LEAST_APART = 1
 
 type Add = (path: Path, found: string, allowed: string) => void
 
@@ -26,6 +28,17 @@ export function addContradictions(parts: JobParts, problems: Problems): void {
   parts.solids.forEach((solid, i) => solid && addShape(solid.shape, ['solids', i, 'shape'], add))
   parts.sleeves.forEach((sleeve, i) => sleeve && addAxis(sleeve.axis, ['sleeves', i, 'axis'], add))
   parts.equipment.forEach((equipment, i) => equipment?.spigots.forEach((spigot, s) => addAxis(spigot.axis, ['equipment', i, 'spigots', s, 'axis'], add)))
+  parts.views.forEach((view, i) => {
+    if (view === undefined) return
+    addAxis(view.up, ['views', i, 'up'], add)
+    addApart(view.eye, view.target, ['views', i, 'target'], 'mm', add)
+    if (view.cut) addAxis(view.cut.towards, ['views', i, 'cut', 'towards'], add)
+  })
+  if (parts.underlay) {
+    const [a, b] = parts.underlay.marks
+    addApart(a.pixel, b.pixel, ['underlay', 'marks', 1, 'pixel'], 'picture points', add)
+    addApart(a.at, b.at, ['underlay', 'marks', 1, 'at'], 'mm', add)
+  }
   parts.ductTypes.forEach((type, i) => {
     if (type && type.outerDiameterMm < type.innerDiameterMm) add(['ductTypes', i, 'outerDiameterMm'], mm(type.outerDiameterMm), `at least innerDiameterMm, ${mm(type.innerDiameterMm)}`)
   })
@@ -44,6 +57,12 @@ function addShape(shape: Shape, path: Path, add: Add): void {
 
 function addAxis(axis: readonly [number, number, number], path: Path, add: Add): void {
   if (Math.hypot(...axis) < SHORTEST_AXIS) add(path, `a direction ${Math.hypot(...axis)} long, which points nowhere`, `a direction at least ${SHORTEST_AXIS} long`)
+}
+
+/** Two points that a direction or a scale is made from may not be the same. */
+function addApart(a: readonly number[], b: readonly number[], path: Path, unit: string, add: Add): void {
+  const apart = Math.hypot(...a.map((from, axis) => b[axis] - from))
+  if (apart < LEAST_APART) add(path, `a point ${apart} ${unit} from the other`, `a point at least ${LEAST_APART} ${unit} from it`)
 }
 
 /** The parts of a cross-section must leave room for each other. */

@@ -48,7 +48,9 @@ export const equipmentSchema = z.strictObject({
   rotationDeg: rotationSchema.default([0, 0, 0]).describe('about x, then y, then z through its centre'),
   air: airStreamSchema.optional().describe('the air it carries; a unit carries all four'),
   room: roomId.optional().describe('the room a plenum serves'),
+  packerMm: zeroOrLengthMm.optional().describe('height of the packers that a plenum sits on, above the ceiling; a note for the site, already within its centre'),
   spigots: z.array(spigotSchema).max(LIMITS.spigots).default([]).describe('the collars that ducts push on to'),
+  note: noteSchema.optional(),
 })
 
 export const sleeveSchema = z.strictObject({
@@ -76,6 +78,8 @@ export const runSchema = z.strictObject({
   from: endSchema.describe('what it starts at'),
   to: endSchema.describe('what it ends at'),
   waypoints: z.array(waypointSchema).min(2).max(LIMITS.waypoints).describe('where the centreline starts, turns and ends, in order'),
+  group: nameSchema.optional().describe('name shared by runs that are changed together'),
+  locked: z.boolean().optional().describe('its course may not be changed until it is unlocked'),
   note: noteSchema.default(''),
 })
 export type DuctType = z.output<typeof ductTypeSchema>

@@ -45,7 +45,7 @@ export function readJobValue(value: unknown, options: ReadOptions = {}): ReadRes
   return guarded(() => judge(value, new Problems(), options))
 }
 
-function refusal(problems: Problems): ReadResult {
+export function refusal(problems: Problems): ReadResult {
   return { ok: false, problems: problems.listed, unlisted: problems.unlisted }
 }
 
@@ -76,7 +76,7 @@ function judge(value: unknown, textProblems: Problems, { migrations = MIGRATIONS
   const read = jobSchema.safeParse(frame)
   if (!read.success) addIssues(problems, read.error.issues, jobSchema, frame, [])
   const parts = Object.fromEntries(PARTS_LISTS.map(list => [list, readList(raw[list], list, problems)]))
-  addReferenceProblems(raw, { ...parts, settings: read.data?.settings } as unknown as JobParts, problems)
+  addReferenceProblems(raw, { ...parts, settings: read.data?.settings, underlay: read.data?.underlay } as unknown as JobParts, problems)
   if (problems.total > 0 || !read.success) return refusal(problems)
 
   const job = tidied({ ...read.data, ...parts }) as Job
@@ -104,7 +104,7 @@ function readList(found: unknown, list: PartsList, problems: Problems): unknown[
  * Two jobs that say the same are equal: -0 (which turns an arctangent round) becomes 0, and a key that holds undefined
  * goes. Done in place, on values that the schema has just made.
  */
-function tidied(value: object): object {
+export function tidied(value: object): object {
   for (const [key, inner] of Object.entries(value)) {
     if (typeof inner === 'object' && inner !== null) tidied(inner)
     else if (Object.is(inner, -0)) (value as Record<string, unknown>)[key] = 0

@@ -6,18 +6,18 @@ import { describeFound, pathText, quoted } from './problem.ts'
 import type { Job } from './schema.ts'
 
 /** The lists of things that a job holds, in the order of the file. */
-export const PARTS_LISTS = ['rooms', 'zones', 'sections', 'joistFields', 'holes', 'solids', 'sleeves', 'equipment', 'ductTypes', 'runs'] as const
+export const PARTS_LISTS = ['rooms', 'zones', 'sections', 'joistFields', 'holes', 'solids', 'sleeves', 'equipment', 'ductTypes', 'runs', 'views'] as const
 export type PartsList = typeof PARTS_LISTS[number]
 
 /** As much of a job as could be read: undefined stands in the place of what could not. A whole job is one of these. */
 export type JobParts =
   { readonly [L in PartsList]: readonly (Job[L][number] | undefined)[] }
-  & { readonly settings?: Job['settings'] }
+  & { readonly settings?: Job['settings'], readonly underlay?: Job['underlay'] }
 
-type Kind = 'room' | 'zone' | 'joist section' | 'joist field' | 'joist' | 'hole' | 'solid' | 'sleeve' | 'piece of equipment' | 'duct type' | 'run'
+type Kind = 'room' | 'zone' | 'joist section' | 'joist field' | 'joist' | 'hole' | 'solid' | 'sleeve' | 'piece of equipment' | 'duct type' | 'run' | 'view'
 const KIND: Record<PartsList, Kind> = {
   rooms: 'room', zones: 'zone', sections: 'joist section', joistFields: 'joist field', holes: 'hole', solids: 'solid',
-  sleeves: 'sleeve', equipment: 'piece of equipment', ductTypes: 'duct type', runs: 'run',
+  sleeves: 'sleeve', equipment: 'piece of equipment', ductTypes: 'duct type', runs: 'run', views: 'view',
 }
 
 /**

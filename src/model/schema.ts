@@ -7,6 +7,7 @@ import * as z from 'zod'
 import { ductTypeSchema, equipmentSchema, runSchema, sleeveSchema } from './ducts.ts'
 import { drilledHoleSchema, joistFieldSchema, joistSectionSchema } from './joists.ts'
 import { solidSchema, zoneSchema, roomSchema } from './surroundings.ts'
+import { underlaySchema, viewSchema } from './looking.ts'
 import { settingsSchema } from './settings.ts'
 import { LIMITS, nameSchema, noteSchema } from './basics.ts'
 
@@ -30,6 +31,8 @@ export const jobSchema = z.strictObject({
   equipment: z.array(equipmentSchema).max(LIMITS.equipment).default([]).describe('units, manifolds, plenums and outdoor terminals'),
   ductTypes: z.array(ductTypeSchema).max(LIMITS.ductTypes).default([]).describe('kinds of duct'),
   runs: z.array(runSchema).max(LIMITS.runs).default([]).describe('one duct each, from spigot to spigot or sleeve'),
+  views: z.array(viewSchema).max(LIMITS.views).default([]).describe('places to look from'),
+  underlay: underlaySchema.optional(),
 })
 
 /** A whole, valid job with every default filled in. */

@@ -44,16 +44,18 @@ export function richJob() {
     sleeves: [{ id: 'SL1', name: 'Exhaust through the gable', at: [-150, 2500, 2600], axis: [1, 0, 0.02], diameterMm: 170, lengthMm: 320, through: ['W1'] }],
     equipment: [
       { id: 'U1', name: 'Unit', kind: 'unit', centre: [500, 500, 1000], sizeMm: [600, 500, 800], spigots: [{ id: 'a', at: [0, 0, 420], axis: [0, 0, 1], diameterMm: 160, lengthMm: 50 }, { id: 'b', at: [100, 0, 420], axis: [0, 0, 1], diameterMm: 160 }] },
-      { id: 'V1', name: 'Bath valve', kind: 'plenum', centre: [1200, 900, 2450], sizeMm: [200, 150, 100], rotationDeg: [0, 0, 90], air: 'extract', room: 'R1', spigots: [{ id: 'a', at: [140, 0, 0], axis: [1, 0, 0], diameterMm: 92 }] },
+      { id: 'V1', name: 'Bath valve', kind: 'plenum', centre: [1200, 900, 2450], sizeMm: [200, 150, 100], rotationDeg: [0, 0, 90], air: 'extract', room: 'R1', spigots: [{ id: 'a', at: [140, 0, 0], axis: [1, 0, 0], diameterMm: 92 }], packerMm: 22, note: 'reach from the bath' },
     ],
     ductTypes: [
       { kind: 'semi-rigid', id: 'D1', name: 'Round 92', innerDiameterMm: 77, outerDiameterMm: 92, minBendRadiusMm: 150 },
       { kind: 'rigid', id: 'D2', name: 'Spiral 160', innerDiameterMm: 159, outerDiameterMm: 160, insulationMm: 25, fittings: [{ angleDeg: 90, radiusMm: 160, insertionMm: 40 }, { angleDeg: 45, radiusMm: 160 }] },
     ],
     runs: [
-      { id: 'N1', name: 'Bath extract', type: 'D1', from: { equipment: 'U1', spigot: 'a' }, to: { equipment: 'V1', spigot: 'a' }, waypoints: [{ at: [500, 500, 1420] }, { at: [500, 500, 2450], radiusMm: 200 }, { at: [1060, 900, 2450] }], note: 'trial fitted' },
+      { id: 'N1', name: 'Bath extract', type: 'D1', from: { equipment: 'U1', spigot: 'a' }, to: { equipment: 'V1', spigot: 'a' }, waypoints: [{ at: [500, 500, 1420] }, { at: [500, 500, 2450], radiusMm: 200 }, { at: [1060, 900, 2450] }], group: 'Wet rooms', locked: true, note: 'trial fitted' },
       { id: 'N2', name: 'Exhaust', type: 'D2', from: { equipment: 'U1', spigot: 'b' }, to: { sleeve: 'SL1' }, waypoints: [{ at: [600, 500, 1420] }, { at: [-150, 2500, 2600] }] },
     ],
+    views: [{ id: 'L1', name: 'Over the stair', note: 'for the client', eye: [4000, -3000, 5000], target: [1000, 1000, 2500], up: [0, 0, 1], hidden: ['lining', 'room'], cut: { at: [0, 900, 2500], towards: [0, -1, 0] } }],
+    underlay: { picture: 'first floor.jpg', widthPixels: 3000, heightPixels: 2000, marks: [{ pixel: [400, 1800], at: [0, 0] }, { pixel: [1400, 1800], at: [5000, 0] }], levelMm: 2300 },
   } satisfies JobInput
 }
 
