@@ -17,7 +17,7 @@ export interface StraightThrough {
   readonly chosen: readonly number[]
   /** x, y of the axis at z = 0, then its slopes per mm of z */
   readonly axis: readonly [number, number, number, number]
-  /** true when no other choice or axis within `steepest` passes a cylinder larger by 4 * FIT_ERROR_MM */
+  /** true when no other choice or axis within `steepest` passes a cylinder larger by 2 * FIT_ERROR_MM */
   readonly proved: boolean
 }
 
@@ -48,7 +48,7 @@ export function bestStraightThrough(
   const choose = (level: number): void => {
     if (level === order.length) {
       largestThrough(openings, offsets, out, steepest, best)
-      if (lastCeiling() > Math.max(out[0], best) + 2.5 * FIT_ERROR_MM) proved = false
+      if (lastCeiling() > Math.max(out[0], best) + 1.5 * FIT_ERROR_MM) proved = false
       if (!(out[0] > best)) return
       best = out[0]
       bestAxis = [out[1], out[2], out[3], out[4]]

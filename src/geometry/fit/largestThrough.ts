@@ -11,7 +11,7 @@
  * d left over at every edge is largest at the answer of a linear programme in (c, s, d), and if any axis took r' > r, it
  * would have room r' - r at least. So r + d is a ceiling. Solve; take the true G at the slope found (the largest
  * r for a slope is exact, as for one opening) and keep the best; add tangents where they allowed too much; stop when ceiling and
- * best agree to FIT_ERROR_MM. (Dinkelbach 1967 for the ratio, Kelley 1960 for the cutting planes.)
+ * best diameter agree to FIT_ERROR_MM. (Dinkelbach 1967 for the ratio, Kelley 1960 for the cutting planes.)
  */
 import { FIT_ERROR_MM } from '../tolerance.ts'
 import { largestInRows, rowsFor } from './inscribed.ts'
@@ -23,7 +23,7 @@ export const STEEPEST_SLOPE = 1
 const MOST_ROUNDS = 200
 
 let ceilingMm = 0
-/** The proved ceiling of the diameter of the last largestThrough, mm: equal to its answer to 2 * FIT_ERROR_MM unless it gave up. */
+/** The proved ceiling of the diameter of the last largestThrough, mm: within FIT_ERROR_MM of its answer unless it gave up. */
 export const lastCeiling = (): number => ceilingMm
 
 /** Axis kept square to the joists. Writes out[0] = diameter (0 when nothing fits), out[1], out[2] = centre x, y. */
@@ -77,7 +77,7 @@ const at = new Float64Array(3)
 /**
  * Axis free to tilt up to `steepest` sideways and up. Writes out[0] = diameter (0 when nothing fits),
  * out[1], out[2] = x, y of the axis at z = 0, out[3], out[4] = its slopes. The diameter is measured at the axis written
- * and is within 2 * FIT_ERROR_MM of the largest; `lastCeiling()` says what is proved.
+ * and is within FIT_ERROR_MM of the largest; `lastCeiling()` says what is proved.
  * `enough`: stop as soon as the ceiling is below this diameter (the answer is then only a lower bound).
  */
 export function largestThrough(
@@ -97,7 +97,7 @@ export function largestThrough(
     if (!roomiest(bestX, bestY, bestSx, bestSy, bestR, room, steepest)) break
     const over = room + step[4]
     ceiling = Math.min(ceiling, bestR + over)
-    if (over < 0 || ceiling <= bestR + FIT_ERROR_MM || 2 * ceiling < enough) break
+    if (over < 0 || ceiling <= bestR + FIT_ERROR_MM / 2 || 2 * ceiling < enough) break
     const sx = clamp(bestSx + step[2] / reach, steepest), sy = clamp(bestSy + step[3] / reach, steepest)
     for (let e = 0; e < flatCount; e++) {
       const t = flat[5 * e] * sx + flat[5 * e + 1] * sy
