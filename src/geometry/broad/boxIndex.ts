@@ -1,3 +1,4 @@
+import { SeenBoxes, addAlongLeg } from './alongLeg.ts'
 import { BoxTree } from './boxTree.ts'
 import type { PackedTree } from './boxTree.ts'
 import { addFromCells, packCells } from './cellGrid.ts'
@@ -21,6 +22,7 @@ const inTree = new IndexList()
 export class BoxIndex {
   readonly packed: PackedBoxIndex
   readonly #tree: BoxTree | null
+  readonly #seen: SeenBoxes
 
   /** @param boxesOrPacked 6 numbers for each box (minX, minY, minZ, maxX, maxY, maxZ), or another index's `packed` */
   constructor(boxesOrPacked: Float64Array | PackedBoxIndex) {
@@ -32,6 +34,7 @@ export class BoxIndex {
       this.packed = boxesOrPacked
       this.#tree = boxesOrPacked.tree && new BoxTree(boxesOrPacked.tree)
     }
+    this.#seen = new SeenBoxes(this.packed.cells ? this.packed.boxes.length / 6 : 0)
   }
 
   /** Put into `out` every box that meets the given one (touching counts), each once; returns how many. Makes no garbage. */
@@ -39,11 +42,31 @@ export class BoxIndex {
     const { boxes, cells } = this.packed
     out.clear()
     if (cells) addFromCells(cells, boxes, minX, minY, minZ, maxX, maxY, maxZ, out)
+    if (this.#tree) this.#addFromTree(this.#tree, minX, minY, minZ, maxX, maxY, maxZ, out)
+    return out.count
+  }
+
+  /**
+   * Put into `out` every box that may come within `reachMm` of the straight line from one point to another, each once; returns
+   * how many. Far fewer than `near` finds for a leg that runs askew. Makes no garbage.
+   */
+  nearLeg(x0: number, y0: number, z0: number, x1: number, y1: number, z1: number, reachMm: number, out: IndexList): number {
+    const { boxes, cells } = this.packed
+    out.clear()
+    if (cells) addAlongLeg(cells, boxes, this.#seen, x0, y0, z0, x1 - x0, y1 - y0, z1 - z0, reachMm, out)
     if (this.#tree) {
-      const count = this.#tree.near(minX, minY, minZ, maxX, maxY, maxZ, inTree)
-      for (let j = 0; j < count; j++) out.push(cells ? cells.large[inTree.items[j]] : inTree.items[j])
+      this.#addFromTree(
+        this.#tree, Math.min(x0, x1) - reachMm, Math.min(y0, y1) - reachMm, Math.min(z0, z1) - reachMm,
+        Math.max(x0, x1) + reachMm, Math.max(y0, y1) + reachMm, Math.max(z0, z1) + reachMm, out,
+      )
     }
     return out.count
+  }
+
+  #addFromTree(tree: BoxTree, minX: number, minY: number, minZ: number, maxX: number, maxY: number, maxZ: number, out: IndexList): void {
+    const { cells } = this.packed
+    const count = tree.near(minX, minY, minZ, maxX, maxY, maxZ, inTree)
+    for (let j = 0; j < count; j++) out.push(cells ? cells.large[inTree.items[j]] : inTree.items[j])
   }
 }
 

@@ -108,7 +108,7 @@ export function addFromCells(
 }
 
 /** The cell along one axis, clamped to the grid; the first for what is not a number. */
-function cellAt(at: number, origin: number, perMm: number, size: number): number {
+export function cellAt(at: number, origin: number, perMm: number, size: number): number {
   const cell = (at - origin) * perMm
   return cell >= 1 ? cell < size ? cell | 0 : size - 1 : 0
 }

@@ -1,4 +1,4 @@
-import { ELEMENT_STRIDE } from '../curve/centreline.ts'
+import { ARC, ELEMENT_STRIDE, END_X, KIND, START_X } from '../curve/centreline.ts'
 import type { Centreline } from '../curve/centreline.ts'
 import { elementBounds } from '../curve/measure.ts'
 import { BoxIndex } from './boxIndex.ts'
@@ -34,9 +34,13 @@ export class CurveIndex {
     this.index = new BoxIndex(boxes)
   }
 
-  /** Put into `out` every entry within `reachMm` of one element's bounds, each once; returns how many. */
+  /** Put into `out` every entry whose bounds may come within `reachMm` of one element, each once; returns how many. */
   nearElement(elements: Float64Array, e: number, reachMm: number, out: IndexList): number {
     elementBounds(elements, e, bounds)
+    if (elements[e + KIND] !== ARC) {
+      const a = e + START_X, b = e + END_X
+      return this.index.nearLeg(elements[a], elements[a + 1], elements[a + 2], elements[b], elements[b + 1], elements[b + 2], reachMm, out)
+    }
     return this.index.near(
       bounds[0] - reachMm, bounds[1] - reachMm, bounds[2] - reachMm,
       bounds[3] + reachMm, bounds[4] + reachMm, bounds[5] + reachMm, out,
