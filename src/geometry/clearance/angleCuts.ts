@@ -2,6 +2,8 @@
  * A sorted list of angles that cuts an arc into stretches, kept in one reused array. Angles in radians from the arc's
  * start; adding one keeps order. Used by the arc kernels, one arc at a time.
  */
+import { SAME_POINT_MM } from '../tolerance.ts'
+
 const TWO_PI = 2 * Math.PI
 
 /** the cuts, ascending; the first is 0 and the last the arc's turn */
@@ -38,11 +40,18 @@ export const addCut = (angle: number): void => {
   cutAngles[at] = a
 }
 
-/** Adds the angles where offset + b cos t + c sin t passes through zero, if it does. */
+/**
+ * Adds the angles where offset + b cos t + c sin t passes through zero, and where it only touches zero, give or take a
+ * point: without that cut a stretch's middle could be the very place where it touches, and say nothing of the rest.
+ */
 export const addCrossings = (offset: number, b: number, c: number): void => {
   const reach = Math.sqrt(b * b + c * c)
-  if (!(Math.abs(offset) < reach)) return
-  const middle = Math.atan2(c, b), half = Math.acos(-offset / reach)
+  const spare = reach - Math.abs(offset)
+  if (!(spare >= -SAME_POINT_MM)) return
+  const middle = Math.atan2(c, b)
+  if (spare <= SAME_POINT_MM) addCut(offset < 0 ? middle : middle + Math.PI)
+  if (!(spare > 0)) return
+  const half = Math.acos(-offset / reach)
   addCut(middle + half)
   addCut(middle - half)
 }

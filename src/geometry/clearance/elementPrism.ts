@@ -84,8 +84,12 @@ const cutArcAtWall = (): void => {
   const b = PATH[3] * WALL[5] - PATH[4] * WALL[4], c = PATH[6] * WALL[5] - PATH[7] * WALL[4]
   const offset = (PATH[0] - WALL[0]) * WALL[5] - (PATH[1] - WALL[1]) * WALL[4]
   const swing = Math.sqrt(b * b + c * c)
-  if (!(Math.abs(offset) < swing)) return
-  const middle = Math.atan2(c, b), half = Math.acos(-offset / swing)
+  const spare = swing - Math.abs(offset)
+  if (!(spare >= -SAME_POINT_MM)) return
+  const middle = Math.atan2(c, b)
+  if (spare <= SAME_POINT_MM) cutIfAtWall(offset < 0 ? middle : middle + Math.PI) // touching: see addCrossings
+  if (!(spare > 0)) return
+  const half = Math.acos(-offset / swing)
   cutIfAtWall(middle + half)
   cutIfAtWall(middle - half)
 }

@@ -85,6 +85,10 @@ describe('a bend and an extruded polygon', () => {
   test('a bend turning inside the hole clears its sides by what the radius leaves', () => {
     expect(clearanceOf(arcPrism, arcFrom([0, 0, 0], X, Y, 180, 2 * Math.PI), holed)).toBeCloseTo(320, 12) // by hand: 500 - 180
   })
+  test('a bend that just fills the hole, or just reaches the top, touches the slab and is nowhere inside', () => {
+    for (const turn of [Math.PI, 2 * Math.PI]) expect(clearanceOf(arcPrism, arcFrom([0, 0, 0], X, Y, 500, turn), holed)).toBeCloseTo(0, 10) // by hand
+    expect(clearanceOf(arcPrism, arcFrom([1200, 0, 280], X, [0, 0, -1], 180, Math.PI), holed)).toBeCloseTo(0, 10) // by hand: from above
+  })
   agreesWithSampling(arc, 2500, 20_716)
   keepsItsProperties(arc, 400, 1912)
 })
