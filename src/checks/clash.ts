@@ -5,9 +5,8 @@
  * face that is worse; a joist with no openings is one part altogether, and cutting it is 'cut-member', as it may not be cut at all
  * but through a declared hole. A touch by construction (0 to within ANSWER_ERROR_MM) is never a clash.
  */
-import { ARC, ELEMENT_STRIDE, KIND, STATION } from '#geometry/curve/centreline.ts'
-import { clipped } from '#geometry/curve/measure.ts'
-import { ALONG, ANSWER_SIZE, curveDistance, elementDistance } from '#geometry/clearance/index.ts'
+import { ARC, ELEMENT_STRIDE, KIND, LENGTH, STATION } from '#geometry/curve/centreline.ts'
+import { ALONG, ANSWER_SIZE, elementDistance } from '#geometry/clearance/index.ts'
 import { BOX, CYLINDER } from '#geometry/solid/solidSet.ts'
 import { ANSWER_ERROR_MM } from '#geometry/tolerance.ts'
 import type { PlacedJoist } from '#assembly/assembly.ts'
@@ -15,7 +14,8 @@ import { solidsNear, type CheckContext } from './context.ts'
 import { stretchesOutside } from './contacts.ts'
 import type { Finding } from './finding.ts'
 import { mergedPlaces, placeFrom, placesBelow, type NearPlace } from './places.ts'
-import { joistRef, runRef, solidRef } from './refs.ts'
+import { joistRef, joistWidthMm, runRef, solidRef } from './refs.ts'
+import { stretchToSolid } from './stretch.ts'
 
 const answer = new Float64Array(ANSWER_SIZE)
 
@@ -29,7 +29,9 @@ export function clashFaults(context: CheckContext, runIndex: number): Finding[] 
   })
   const findings: Finding[] = []
   for (const [key, places] of groups) {
-    const apartMm = apartOf(context, runIndex) + widthOf(joistOf(context, places[0].solidIndex))
+    const joist = joistOf(context, places[0].solidIndex)
+    // the two faces of one part of a joist lie further apart by its width
+    const apartMm = apartOf(context, runIndex) + (joist === null ? 0 : joistWidthMm(joist))
     mergedPlaces(places, apartMm).forEach((place, i) => findings.push(findingAt(context, runIndex, key, place, i)))
   }
   return findings
@@ -40,13 +42,15 @@ function apartOf(context: CheckContext, runIndex: number): number {
   return 2 * context.runs[runIndex].placed.outerRadiusMm
 }
 
+/** What the first look finds of a solid that is too near: the elements that are, from the first to the last, and the place where it is plain already. */
+interface Near { fromMm: number, toMm: number, place: NearPlace | null }
+
 /** Calls `take` for every solid that a run is too near to, with the places along the run. */
 function eachNearSolid(context: CheckContext, runIndex: number, take: (solidIndex: number, places: NearPlace[]) => void): void {
   const { assembly: { solids, parts }, clearances, isSound, runs } = context
   const { placed: { centreline, outerRadiusMm }, contacts } = runs[runIndex]
   const { elements, count } = centreline
-  /** solids too near: their one place where that is already plain, null where the whole run must be searched */
-  const near = new Map<number, NearPlace | null>()
+  const near = new Map<number, Near>()
   for (let i = 0; i < count; i++) {
     const e = i * ELEMENT_STRIDE
     const list = solidsNear(context, runIndex, i, outerRadiusMm + clearances.mostMm)
@@ -56,33 +60,40 @@ function eachNearSolid(context: CheckContext, runIndex: number, take: (solidInde
       const belowMm = outerRadiusMm + clearances.mm[parts.classCodeOf(solidIndex)]
       const distanceMm = elementDistance(elements, e, solids, solidIndex, belowMm, answer)
       if (!(distanceMm < belowMm - ANSWER_ERROR_MM)) continue
-      // along a leg the distance to a convex solid falls, then rises: one place
-      const isPlain = elements[e + KIND] !== ARC && (solids.kind[solidIndex] === BOX || solids.kind[solidIndex] === CYLINDER)
-        && !near.has(solidIndex) && !contacts.has(solidIndex)
-      if (!isPlain) near.set(solidIndex, null)
-      else {
-        answer[ALONG] += elements[e + STATION]
-        const place = placeFrom(answer, solidIndex)
-        // the distance changes by no more than the way along
-        place.fromMm -= belowMm - distanceMm
-        place.toMm += belowMm - distanceMm
-        near.set(solidIndex, place)
+      const fromMm = elements[e + STATION], toMm = fromMm + elements[e + LENGTH]
+      const there = near.get(solidIndex)
+      if (there !== undefined) {
+        there.toMm = toMm
+        there.place = null
+        continue
       }
+      // along a leg the distance to a convex solid falls, then rises: one place
+      const isPlain = elements[e + KIND] !== ARC && (solids.kind[solidIndex] === BOX || solids.kind[solidIndex] === CYLINDER) && !contacts.has(solidIndex)
+      near.set(solidIndex, { fromMm, toMm, place: isPlain ? plainPlace(solidIndex, fromMm, belowMm - distanceMm) : null })
     }
   }
-  for (const [solidIndex, place] of near) {
+  for (const [solidIndex, { fromMm, toMm, place }] of near) {
     if (place !== null) {
       take(solidIndex, [place])
       continue
     }
     const belowMm = outerRadiusMm + clearances.mm[parts.classCodeOf(solidIndex)]
     const places: NearPlace[] = []
-    for (const [fromMm, toMm] of stretchesOutside(contacts.get(solidIndex) ?? [], centreline.lengthMm)) {
-      placesBelow(fromMm, toMm, belowMm, apartOf(context, runIndex), solidIndex,
-        (a, b, cutoffMm, out) => curveDistance(clipped(centreline, a, b), solids, solidIndex, cutoffMm, out), places)
+    for (const [a, b] of stretchesOutside(contacts.get(solidIndex) ?? [], fromMm, toMm)) {
+      placesBelow(a, b, belowMm, apartOf(context, runIndex), solidIndex,
+        (from, to, cutoffMm, out) => stretchToSolid(centreline, from, to, solids, solidIndex, cutoffMm, out), places)
     }
     if (places.length > 0) take(solidIndex, places)
   }
+}
+
+/** The place that `answer` tells of; the distance changes by no more than the way along, so it reaches at least so far both ways. */
+function plainPlace(solidIndex: number, elementStationMm: number, shortMm: number): NearPlace {
+  answer[ALONG] += elementStationMm
+  const place = placeFrom(answer, solidIndex)
+  place.fromMm -= shortMm
+  place.toMm += shortMm
+  return place
 }
 
 /** The joist that is one part altogether, if the solid is of one. */
@@ -100,16 +111,6 @@ function groupOf(context: CheckContext, solidIndex: number): string {
   if (isUncut(joist)) return joist.id
   const { ownerId, part } = context.assembly.parts.describe(solidIndex)
   return part === '' ? ownerId : `${ownerId}/${part.replace(/-(left|right)$/, '')}`
-}
-
-/** How much further apart along the run the two faces of one part may lie, mm. */
-function widthOf(joist: PlacedJoist | null): number {
-  if (joist === null) return 0
-  switch (joist.section.kind) {
-    case 'open-web': return joist.section.chordWidthMm
-    case 'solid-timber': return joist.section.widthMm
-    case 'i-section': case 'cold-formed': return joist.section.flangeWidthMm
-  }
 }
 
 function findingAt(context: CheckContext, runIndex: number, key: string, place: NearPlace, ordinal: number): Finding {

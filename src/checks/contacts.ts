@@ -8,6 +8,8 @@
  */
 import type { Assembly, PlacedHole, PlacedRun, PlacedSleeve, PlacedSpigot } from '#assembly/assembly.ts'
 import { isSpigot } from '#assembly/runs.ts'
+import { BoxIndex } from '#geometry/broad/boxIndex.ts'
+import { IndexList } from '#geometry/broad/indexList.ts'
 import { stretchInRound } from '#geometry/envelope/stretchInRound.ts'
 import { type DuctClearances } from './requirement.ts'
 
@@ -20,6 +22,7 @@ export interface Contact {
 
 /** A round hole that runs may pass: a sleeve, or a hole drilled through a joist. */
 export interface Round {
+  readonly of: PlacedSleeve | PlacedHole
   readonly at: readonly [number, number, number]
   readonly axis: readonly [number, number, number]
   readonly radiusMm: number
@@ -27,11 +30,43 @@ export interface Round {
   readonly hosts: readonly number[]
 }
 
-export function roundOf(round: PlacedSleeve | PlacedHole): Round {
-  if (!('sleeve' in round)) return round
-  const { at, axis, hosts, sleeve } = round
-  return { at, axis, hosts, radiusMm: sleeve.diameterMm / 2, halfLengthMm: sleeve.lengthMm / 2 }
+/** Finds the rounds near a run. */
+export class Rounds {
+  readonly #rounds: readonly Round[]
+  readonly #index: BoxIndex
+
+  constructor({ sleeves, holes }: Assembly) {
+    this.#rounds = [
+      ...sleeves.map((of) => ({ of, at: of.at, axis: of.axis, hosts: of.hosts, radiusMm: of.sleeve.diameterMm / 2, halfLengthMm: of.sleeve.lengthMm / 2 })),
+      ...holes.map((of) => ({ of, at: of.at, axis: of.axis, hosts: of.hosts, radiusMm: of.radiusMm, halfLengthMm: of.halfLengthMm })),
+    ]
+    const boxes = new Float64Array(6 * this.#rounds.length)
+    this.#rounds.forEach(({ at, radiusMm, halfLengthMm }, i) => {
+      const ball = Math.hypot(radiusMm, halfLengthMm)
+      for (let k = 0; k < 3; k++) {
+        boxes[6 * i + k] = at[k] - ball
+        boxes[6 * i + 3 + k] = at[k] + ball
+      }
+    })
+    this.#index = new BoxIndex(boxes)
+  }
+
+  /** In the job's order, sleeves first; none that the run comes within `reachMm` of is left out. */
+  near(elementBoundsMm: Float64Array, reachMm: number): Round[] {
+    if (this.#rounds.length === 0) return []
+    const which = new Set<number>()
+    for (let b = 0; b < elementBoundsMm.length; b += 6) {
+      this.#index.near(
+        elementBoundsMm[b] - reachMm, elementBoundsMm[b + 1] - reachMm, elementBoundsMm[b + 2] - reachMm,
+        elementBoundsMm[b + 3] + reachMm, elementBoundsMm[b + 4] + reachMm, elementBoundsMm[b + 5] + reachMm, found,
+      )
+      for (let i = 0; i < found.count; i++) which.add(found.items[i])
+    }
+    return [...which].sort((a, b) => a - b).map((i) => this.#rounds[i])
+  }
 }
+
+const found = new IndexList()
 
 export interface Contacts {
   /** what the run may touch and where, by solid index */
@@ -40,8 +75,8 @@ export interface Contacts {
   readonly mayLeave: readonly Contact[]
 }
 
-/** @param boundsMm bounds of the run's centreline */
-export function contactsOf(assembly: Assembly, clearances: DuctClearances, placed: PlacedRun, boundsMm: Float64Array): Contacts {
+/** @param rounds those that the run comes near to, within its outer radius and the largest clearance */
+export function contactsOf(assembly: Assembly, clearances: DuctClearances, placed: PlacedRun, rounds: readonly Round[]): Contacts {
   const contacts = new Map<number, Contact[]>(), mayLeave: Contact[] = []
   const allow = (solidIndex: number, fromMm: number, toMm: number, because: Contact['because']): void => {
     const there = contacts.get(solidIndex)
@@ -58,23 +93,15 @@ export function contactsOf(assembly: Assembly, clearances: DuctClearances, place
     for (const solidIndex of solidsOf(spigot)) allow(solidIndex, fromMm, toMm, 'spigot')
     mayLeave.push({ fromMm, toMm, because: 'spigot' })
   }
-  const passThrough = (round: Round, because: Contact['because']): void => {
-    if (!isNear(round, boundsMm, placed.outerRadiusMm + clearances.mostMm)) return
-    for (const requiredMm of new Set(round.hosts.map(requiredOf))) {
-      const reachMm = round.halfLengthMm + placed.outerRadiusMm + requiredMm
-      for (const { fromMm, toMm } of stretchInRound(placed.centreline, round.at, round.axis, reachMm, round.radiusMm)) {
-        for (const host of round.hosts) if (requiredOf(host) === requiredMm) allow(host, fromMm, toMm, because)
+  for (const { of, at, axis, halfLengthMm, radiusMm, hosts } of rounds) {
+    const within = (beyondMm: number) => stretchInRound(placed.centreline, at, axis, halfLengthMm + placed.outerRadiusMm + beyondMm, radiusMm)
+    const because = 'sleeve' in of ? 'sleeve' : 'hole'
+    for (const requiredMm of new Set(hosts.map(requiredOf))) {
+      for (const { fromMm, toMm } of within(requiredMm)) {
+        for (const host of hosts) if (requiredOf(host) === requiredMm) allow(host, fromMm, toMm, because)
       }
     }
-  }
-  for (const hole of assembly.holes) passThrough(hole, 'hole')
-  for (const sleeve of assembly.sleeves) {
-    const round = roundOf(sleeve)
-    passThrough(round, 'sleeve')
-    if (!isNear(round, boundsMm, placed.outerRadiusMm)) continue
-    for (const { fromMm, toMm } of stretchInRound(placed.centreline, round.at, round.axis, round.halfLengthMm + placed.outerRadiusMm, round.radiusMm)) {
-      mayLeave.push({ fromMm, toMm, because: 'sleeve' })
-    }
+    if (because === 'sleeve') for (const { fromMm, toMm } of within(0)) mayLeave.push({ fromMm, toMm, because })
   }
   return { touching: contacts, mayLeave }
 }
@@ -88,20 +115,15 @@ function solidsOf({ bodySolid, collarSolid }: PlacedSpigot): number[] {
   return collarSolid < 0 ? [bodySolid] : [bodySolid, collarSolid]
 }
 
-/** Whether the ball round the hole's middle reaches the run's bounds: cheap, and never wrong when it says no. */
-export function isNear({ at, radiusMm, halfLengthMm }: Round, boundsMm: Float64Array, reachMm: number): boolean {
-  const reach = Math.hypot(radiusMm, halfLengthMm) + reachMm
-  return at.every((c, k) => c >= boundsMm[k] - reach && c <= boundsMm[3 + k] + reach)
-}
-
-/** What is left of a run after the stretches where contact is allowed. */
-export function stretchesOutside(contacts: readonly Contact[], lengthMm: number): [number, number][] {
+/** What is left between two stations after the stretches where contact is allowed. */
+export function stretchesOutside(contacts: readonly Contact[], startMm: number, endMm: number): [number, number][] {
   const left: [number, number][] = []
-  let fromMm = 0
+  let fromMm = startMm
   for (const contact of [...contacts].sort((a, b) => a.fromMm - b.fromMm)) {
-    if (contact.fromMm > fromMm) left.push([fromMm, contact.fromMm])
+    if (contact.fromMm > fromMm) left.push([fromMm, Math.min(endMm, contact.fromMm)])
     fromMm = Math.max(fromMm, contact.toMm)
+    if (fromMm >= endMm) return left
   }
-  if (fromMm < lengthMm) left.push([fromMm, lengthMm])
+  left.push([fromMm, endMm])
   return left
 }

@@ -9,7 +9,7 @@ import { elementBounds } from '#geometry/curve/measure.ts'
 import { voidEnvelope, type VoidEnvelope } from '#geometry/envelope/voidEnvelope.ts'
 import { SolidSetBuilder } from '#geometry/solid/build.ts'
 import { whyDegenerate } from '#geometry/solid/degenerate.ts'
-import { contactsOf, type Contact } from './contacts.ts'
+import { contactsOf, Rounds, type Contact, type Round } from './contacts.ts'
 import { ductClearances, type DuctClearances } from './requirement.ts'
 
 /** A run with what the checks look up of it. */
@@ -18,6 +18,8 @@ export interface CheckedRun {
   /** bounds of the centreline, no radius added, then of each element: 6 numbers each */
   readonly boundsMm: Float64Array
   readonly elementBoundsMm: Float64Array
+  /** sleeves and drilled holes that it comes near to */
+  readonly rounds: readonly Round[]
   /** stretches of the run that may touch certain solids, by solid index */
   readonly contacts: ReadonlyMap<number, readonly Contact[]>
   /** stretches where it may be outside the ceiling void */
@@ -37,6 +39,7 @@ export interface CheckContext {
   readonly joistOfSolid: Int32Array
   /** the middle plane of every joist */
   readonly joistPlanes: BoxIndex
+  readonly rounds: Rounds
   readonly holesOfJoist: ReadonlyMap<number, readonly PlacedHole[]>
   /** null when the job has no ceiling zones */
   readonly envelope: VoidEnvelope | null
@@ -64,14 +67,15 @@ export function contextFor(assembly: Assembly): CheckContext {
     const centre = [origin[0] + along[0] * lengthMm / 2, origin[1] + along[1] * lengthMm / 2, origin[2] + half]
     builder.addBox(centre, [lengthMm / 2, HALF_JOIST_BOX_MM, half], [...along, ...across, 0, 0, 1])
   })
+  const rounds = new Rounds(assembly)
   const holesOfJoist = new Map<number, PlacedHole[]>()
   for (const hole of holes) holesOfJoist.set(hole.joistIndex, [...holesOfJoist.get(hole.joistIndex) ?? [], hole])
   return {
-    assembly, clearances, unsound, isSound, joistOfSolid, holesOfJoist,
+    assembly, clearances, unsound, isSound, joistOfSolid, rounds, holesOfJoist,
     grid: new SolidGrid(solids), joistPlanes: new BoxIndex(builder.build().bounds),
     envelope: zones.count === 0 ? null : voidEnvelope(zones),
     runEndsAt: runEndsOf(assembly.runs),
-    runs: assembly.runs.map((placed) => checkedRun(assembly, clearances, placed)),
+    runs: assembly.runs.map((placed) => checkedRun(assembly, clearances, rounds, placed)),
   }
 }
 
@@ -85,12 +89,12 @@ export function withRun(context: CheckContext, runIndex: number, placed: PlacedR
   const isWhereItWas = before.from === placed.from && before.to === placed.to
   return {
     ...context, assembly,
-    runs: context.runs.with(runIndex, checkedRun(assembly, context.clearances, placed)),
+    runs: context.runs.with(runIndex, checkedRun(assembly, context.clearances, context.rounds, placed)),
     runEndsAt: isWhereItWas ? context.runEndsAt : runEndsOf(assembly.runs),
   }
 }
 
-function checkedRun(assembly: Assembly, clearances: DuctClearances, placed: PlacedRun): CheckedRun {
+function checkedRun(assembly: Assembly, clearances: DuctClearances, allRounds: Rounds, placed: PlacedRun): CheckedRun {
   const { elements, count } = placed.centreline
   const elementBoundsMm = new Float64Array(6 * count)
   const boundsMm = Float64Array.of(Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity)
@@ -102,8 +106,9 @@ function checkedRun(assembly: Assembly, clearances: DuctClearances, placed: Plac
       boundsMm[3 + k] = Math.max(boundsMm[3 + k], own[3 + k])
     }
   }
-  const { touching, mayLeave } = contactsOf(assembly, clearances, placed, boundsMm)
-  return { placed, boundsMm, elementBoundsMm, contacts: touching, mayLeave }
+  const rounds = allRounds.near(elementBoundsMm, placed.outerRadiusMm + clearances.mostMm)
+  const { touching, mayLeave } = contactsOf(assembly, clearances, placed, rounds)
+  return { placed, boundsMm, elementBoundsMm, rounds, contacts: touching, mayLeave }
 }
 
 function runEndsOf(runs: readonly PlacedRun[]): Map<PlacedSpigot, number[]> {

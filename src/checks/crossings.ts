@@ -3,11 +3,13 @@ import type { PlacedHole, PlacedJoist } from '#assembly/assembly.ts'
 import { ARC, CENTRE_X, ELEMENT_STRIDE, KIND, LENGTH, RADIAL_X, RADIUS, START_X, STATION, TANGENT_X, TURN } from '#geometry/curve/centreline.ts'
 import { directionAt, pointAt } from '#geometry/curve/measure.ts'
 import { largestInRound } from '#geometry/envelope/largestInRound.ts'
+import { ANSWER_SIZE } from '#geometry/clearance/answer.ts'
 import { crossingFit, largestOblique, largestStraight } from '#geometry/fit/largestDuct.ts'
 import { ANSWER_ERROR_MM, SAME_POINT_MM } from '#geometry/tolerance.ts'
 import { joistsNear, type CheckContext } from './context.ts'
 import type { Finding } from './finding.ts'
-import { holeRef, joistRef, openingRef, placeOf, runRef } from './refs.ts'
+import { holeRef, joistRef, joistWidthMm, openingRef, placeOf, runRef } from './refs.ts'
+import { stretchToSolid } from './stretch.ts'
 
 /** A crossing: the run's centreline passes the joist's middle plane within its length and depth. */
 export interface Crossing {
@@ -41,16 +43,22 @@ const ALONG_THE_PLANE = 1e-9
 
 /** Every crossing of one run, from its start to its end. */
 export function crossingsOf(context: CheckContext, runIndex: number): Crossing[] {
+  return crossingsFrom(context, runIndex, false)
+}
+
+/** @param cutOnly leave out, before the work of finding what would fit, crossings with room for the duct on its present axis */
+function crossingsFrom(context: CheckContext, runIndex: number, cutOnly: boolean): Crossing[] {
   const { placed } = context.runs[runIndex]
   const { elements, count } = placed.centreline
   const crossings: Crossing[] = []
   for (let i = 0; i < count; i++) {
     const list = joistsNear(context, runIndex, i)
-    for (const joistIndex of list.items.slice(0, list.count)) {
+    for (let j = 0; j < list.count; j++) {
+      const joistIndex = list.items[j]
       for (const alongMm of planeCrossings(elements, i * ELEMENT_STRIDE, context.assembly.joists[joistIndex])) {
         const stationMm = elements[i * ELEMENT_STRIDE + STATION] + alongMm
         const isRepeat = crossings.some((c) => c.joistIndex === joistIndex && Math.abs(c.stationMm - stationMm) < SAME_POINT_MM)
-        const crossing = isRepeat ? null : crossingAt(context, runIndex, joistIndex, stationMm, elements[i * ELEMENT_STRIDE + KIND] === ARC)
+        const crossing = isRepeat ? null : crossingAt(context, runIndex, joistIndex, stationMm, elements[i * ELEMENT_STRIDE + KIND] === ARC, cutOnly)
         if (crossing !== null) crossings.push(crossing)
       }
     }
@@ -82,7 +90,7 @@ function planeCrossings(elements: Float64Array, e: number, joist: PlacedJoist): 
   })
 }
 
-function crossingAt(context: CheckContext, runIndex: number, joistIndex: number, stationMm: number, inBend: boolean): Crossing | null {
+function crossingAt(context: CheckContext, runIndex: number, joistIndex: number, stationMm: number, inBend: boolean, cutOnly: boolean): Crossing | null {
   const { placed } = context.runs[runIndex]
   const joist = context.assembly.joists[joistIndex]
   const at: [number, number, number] = [0, 0, 0], direction = [0, 0, 0]
@@ -98,30 +106,32 @@ function crossingAt(context: CheckContext, runIndex: number, joistIndex: number,
   const none = { opening: null, hole: null, largestHereMm: null, largestStraightMm: null, spareMm: null }
   const hole = context.holesOfJoist.get(joistIndex)?.find((h) => Math.hypot(...offsetInHole(h, joist, x, y)) < h.radiusMm)
   if (hole !== undefined) return { ...common, ...none, ...fitInHole(hole, joist, x, y, shear, placed.outerRadiusMm) }
-  return { ...common, ...none, ...fitInOpenings(joist, x, y, shear, placed.outerRadiusMm) }
+  const best = roomiestOpening(joist, x, y, shear)
+  if (best === null) return { ...common, ...none }
+  const spareMm = best.roomMm - placed.outerRadiusMm
+  if (cutOnly && spareMm >= -ANSWER_ERROR_MM) return null
+  const { number, opening } = joist.openings[best.index]
+  largestOblique(opening, shear[0], shear[1], scratch)
+  const largestHereMm = scratch[0]
+  largestStraight(opening, scratch)
+  return { ...common, hole: null, opening: number, largestHereMm, largestStraightMm: scratch[0], spareMm }
 }
 
 const scratch = new Float64Array(3)
 
 /** The opening with most room for this axis; openings beside a free end of a web overlap. */
-function fitInOpenings(joist: PlacedJoist, x: number, y: number, shear: readonly [number, number], outerRadiusMm: number): Partial<Crossing> {
-  let best = -1, roomMm = -Infinity
-  joist.openings.forEach(({ opening }, i) => {
+function roomiestOpening({ openings }: PlacedJoist, x: number, y: number, shear: readonly [number, number]): { index: number, roomMm: number } | null {
+  let index = -1, roomMm = -Infinity
+  for (let i = 0; i < openings.length; i++) {
     // the centreline itself must be inside the opening at the middle plane
-    crossingFit(opening, x, y, 0, 0, scratch)
-    if (!(scratch[0] > 0)) return
-    crossingFit(opening, x, y, shear[0], shear[1], scratch)
-    if (scratch[0] > roomMm) {
-      roomMm = scratch[0]
-      best = i
-    }
-  })
-  if (best < 0) return {}
-  const { number, opening } = joist.openings[best]
-  largestOblique(opening, shear[0], shear[1], scratch)
-  const largestHereMm = scratch[0]
-  largestStraight(opening, scratch)
-  return { opening: number, largestHereMm, largestStraightMm: scratch[0], spareMm: roomMm - outerRadiusMm }
+    crossingFit(openings[i].opening, x, y, 0, 0, scratch)
+    if (!(scratch[0] > 0)) continue
+    crossingFit(openings[i].opening, x, y, shear[0], shear[1], scratch)
+    if (!(scratch[0] > roomMm)) continue
+    roomMm = scratch[0]
+    index = i
+  }
+  return index < 0 ? null : { index, roomMm }
 }
 
 function offsetInHole(hole: PlacedHole, { origin, along }: PlacedJoist, x: number, y: number): [number, number] {
@@ -143,15 +153,17 @@ function fitInHole(hole: PlacedHole, joist: PlacedJoist, x: number, y: number, s
 }
 
 /**
- * Openings that the duct cannot pass at its slant even if it were centred. In a bend only the opening's largest duct
- * straight on speaks, as no tangent is the whole bend; whether it touches there is the clash check's exact answer.
+ * Openings that the duct cannot pass at its slant even if it were centred, where it does cut into the joist: a duct may also
+ * wind its way between the plates of both faces, which no one opening tells of. In a bend only the opening's largest duct straight on
+ * speaks, as no tangent is the whole bend.
  */
 export function openingFaults(context: CheckContext, runIndex: number): Finding[] {
   const { placed } = context.runs[runIndex]
-  return crossingsOf(context, runIndex).flatMap((crossing): Finding[] => {
+  return crossingsFrom(context, runIndex, true).flatMap((crossing): Finding[] => {
     const joist = context.assembly.joists[crossing.joistIndex]
     const measured = crossing.inBend ? crossing.largestStraightMm : crossing.largestHereMm
     if (crossing.opening === null || measured === null || measured >= crossing.ductDiameterMm - ANSWER_ERROR_MM) return []
+    if (!cutsNear(context, runIndex, joist, crossing)) return []
     const at = placeOf(crossing.at), ref = openingRef(joist, crossing.opening)
     return [{
       id: `opening-too-small:${placed.run.id}:${ref.id}/${ref.part}`, code: 'opening-too-small', severity: 'stop',
@@ -159,6 +171,21 @@ export function openingFaults(context: CheckContext, runIndex: number): Finding[
       why: `the members round the opening leave no more at a slant of ${Math.round(Math.atan(Math.hypot(...crossing.shear)) * 180 / Math.PI)} degrees`,
     }]
   })
+}
+
+const answer = new Float64Array(ANSWER_SIZE)
+
+/** Whether the run cuts into the joist while it passes through its thickness there. */
+function cutsNear(context: CheckContext, runIndex: number, joist: PlacedJoist, { stationMm, shear }: Crossing): boolean {
+  const { placed: { centreline, outerRadiusMm } } = context.runs[runIndex]
+  const { solids } = context.assembly
+  const reachMm = joistWidthMm(joist) * Math.hypot(1, ...shear) + outerRadiusMm
+  for (let solidIndex = joist.firstSolid; solidIndex < joist.endSolid; solidIndex++) {
+    if (context.isSound[solidIndex] === 0) continue
+    const distanceMm = stretchToSolid(centreline, stationMm - reachMm, stationMm + reachMm, solids, solidIndex, outerRadiusMm, answer)
+    if (distanceMm < outerRadiusMm - ANSWER_ERROR_MM) return true
+  }
+  return false
 }
 
 /** What a crossing goes through, by name, for tables. */

@@ -23,7 +23,7 @@ export function voidFaults(context: CheckContext, runIndex: number): Finding[] {
   const { centreline, outerRadiusMm } = placed
   if (envelope === null || envelope.sheets.count === 0 || centreline.lengthMm <= SAME_POINT_MM) return []
   const places: NearPlace[] = []
-  for (const [fromMm, toMm] of stretchesOutside(mayLeave, centreline.lengthMm)) {
+  for (const [fromMm, toMm] of stretchesOutside(mayLeave, 0, centreline.lengthMm)) {
     placesBelow(fromMm, toMm, outerRadiusMm, APART_MM, -1, (a, b, _, out) => {
       out[DISTANCE] = spareInVoid(centreline, envelope, a, b, spare)
       for (let k = 0; k < 3; k++) {

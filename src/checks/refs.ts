@@ -20,6 +20,15 @@ export function joistRef({ id, name }: PlacedJoist): PartRef {
   return { id, name }
 }
 
+/** Across a joist from face to face of its chords or flanges, mm. */
+export function joistWidthMm({ section }: PlacedJoist): number {
+  switch (section.kind) {
+    case 'open-web': return section.chordWidthMm
+    case 'solid-timber': return section.widthMm
+    case 'i-section': case 'cold-formed': return section.flangeWidthMm
+  }
+}
+
 export function openingRef({ id, name }: PlacedJoist, number: number): PartRef {
   return { id, part: `opening-${number}`, name: `${name}, opening ${number}` }
 }

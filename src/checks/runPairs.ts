@@ -1,15 +1,15 @@
 /** Runs against runs, each pair once, told from the run whose id comes first. */
 import { CurveIndex } from '#geometry/broad/curves.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
-import { PAIR_ANSWER_SIZE, centrelineDistance, elementsDistance } from '#geometry/clearance/index.ts'
-import { ELEMENT_STRIDE } from '#geometry/curve/centreline.ts'
-import { clipped } from '#geometry/curve/measure.ts'
+import { PAIR_ANSWER_SIZE, elementsDistance } from '#geometry/clearance/index.ts'
+import { ELEMENT_STRIDE, LENGTH, STATION } from '#geometry/curve/centreline.ts'
 import { ANSWER_ERROR_MM } from '#geometry/tolerance.ts'
-import { boundsMeet, type CheckContext } from './context.ts'
+import { boundsMeet, type CheckContext, type CheckedRun } from './context.ts'
 import type { Finding } from './finding.ts'
 import { placesBelow, type NearPlace } from './places.ts'
 import { byId, runRef } from './refs.ts'
 import { DUCT_CODE } from './requirement.ts'
+import { stretchToCurve } from './stretch.ts'
 
 const answer = new Float64Array(PAIR_ANSWER_SIZE)
 
@@ -30,13 +30,15 @@ export function runPairFaults(context: CheckContext, runIndex: number): Finding[
 }
 
 function pairFaults(context: CheckContext, one: number, two: number): Finding[] {
-  const belowMm = context.runs[one].placed.outerRadiusMm + context.runs[two].placed.outerRadiusMm + context.clearances.mm[DUCT_CODE]
-  if (!comeBelow(context, one, two, belowMm)) return []
   const isInOrder = byId(context.runs[one].placed.run.id, context.runs[two].placed.run.id) < 0
-  const first = context.runs[isInOrder ? one : two].placed, second = context.runs[isInOrder ? two : one].placed
+  const nearer = context.runs[isInOrder ? one : two], other = context.runs[isInOrder ? two : one]
+  const first = nearer.placed, second = other.placed
+  const belowMm = first.outerRadiusMm + second.outerRadiusMm + context.clearances.mm[DUCT_CODE]
+  const stretch = stretchBelow(nearer, other, belowMm)
+  if (stretch === null) return []
   const places: NearPlace[] = []
-  placesBelow(0, first.centreline.lengthMm, belowMm, 2 * first.outerRadiusMm, -1,
-    (fromMm, toMm, cutoffMm, out) => centrelineDistance(clipped(first.centreline, fromMm, toMm), second.centreline, cutoffMm, out), places)
+  placesBelow(stretch[0], stretch[1], belowMm, 2 * first.outerRadiusMm, -1,
+    (fromMm, toMm, cutoffMm, out) => stretchToCurve(first.centreline, fromMm, toMm, second.centreline, cutoffMm, out), places)
   return places.map((place, i): Finding => {
     const measured = place.distanceMm - first.outerRadiusMm - second.outerRadiusMm
     const isCut = measured < -ANSWER_ERROR_MM
@@ -60,16 +62,19 @@ function surfaceOf({ onCurve, onOther, distanceMm }: NearPlace, radiusMm: number
   return { onOther: surface, mark: surface }
 }
 
-function comeBelow(context: CheckContext, one: number, two: number, belowMm: number): boolean {
-  const a = context.runs[one], b = context.runs[two]
-  if (!boundsMeet(a.boundsMm, 0, b.boundsMm, 0, belowMm)) return false
+/** From the start of the first element of run a that is too near to b to the end of the last, stations in mm; null when none is. */
+function stretchBelow(a: CheckedRun, b: CheckedRun, belowMm: number): [number, number] | null {
+  if (!boundsMeet(a.boundsMm, 0, b.boundsMm, 0, belowMm)) return null
   const { elements, count } = a.placed.centreline, other = b.placed.centreline
-  for (let i = 0; i < count; i++) {
+  let stretch: [number, number] | null = null
+  for (let i = 0, e = 0; i < count; i++, e += ELEMENT_STRIDE) {
     if (!boundsMeet(a.elementBoundsMm, 6 * i, b.boundsMm, 0, belowMm)) continue
     for (let j = 0; j < other.count; j++) {
       if (!boundsMeet(a.elementBoundsMm, 6 * i, b.elementBoundsMm, 6 * j, belowMm)) continue
-      if (elementsDistance(elements, i * ELEMENT_STRIDE, other.elements, j * ELEMENT_STRIDE, belowMm, answer) < belowMm - ANSWER_ERROR_MM) return true
+      if (!(elementsDistance(elements, e, other.elements, j * ELEMENT_STRIDE, belowMm, answer) < belowMm - ANSWER_ERROR_MM)) continue
+      stretch = [stretch?.[0] ?? elements[e + STATION], elements[e + STATION] + elements[e + LENGTH]]
+      break
     }
   }
-  return false
+  return stretch
 }

@@ -2,25 +2,20 @@
 import { spareInRound } from '#geometry/envelope/spareInRound.ts'
 import { stretchInRound } from '#geometry/envelope/stretchInRound.ts'
 import { ANSWER_ERROR_MM } from '#geometry/tolerance.ts'
-import { isNear, roundOf } from './contacts.ts'
+import type { Round } from './contacts.ts'
 import type { CheckContext } from './context.ts'
-import type { Finding, PartRef } from './finding.ts'
+import type { Finding } from './finding.ts'
 import { holeRef, placeOf, runRef, sleeveRef } from './refs.ts'
 
 const where = new Float64Array(4)
 
 export function sleeveFaults(context: CheckContext, runIndex: number): Finding[] {
-  const { assembly } = context
-  return [
-    ...assembly.sleeves.flatMap((sleeve) => tightPasses(context, runIndex, sleeveRef(sleeve), roundOf(sleeve))),
-    ...assembly.holes.flatMap((hole) => tightPasses(context, runIndex, holeRef(hole), roundOf(hole))),
-  ]
+  return context.runs[runIndex].rounds.flatMap((round) => tightPasses(context, runIndex, round))
 }
 
-function tightPasses(context: CheckContext, runIndex: number, ref: PartRef, round: ReturnType<typeof roundOf>): Finding[] {
-  const { placed, boundsMm } = context.runs[runIndex]
-  const { at, axis, halfLengthMm, radiusMm } = round
-  if (!isNear(round, boundsMm, 0)) return []
+function tightPasses(context: CheckContext, runIndex: number, { of, at, axis, halfLengthMm, radiusMm }: Round): Finding[] {
+  const { placed } = context.runs[runIndex]
+  const ref = 'sleeve' in of ? sleeveRef(of) : holeRef(of)
   return stretchInRound(placed.centreline, at, axis, halfLengthMm, radiusMm).flatMap(({ fromMm, toMm }, i): Finding[] => {
     const spareMm = spareInRound(placed.centreline, at, axis, halfLengthMm, radiusMm, fromMm, toMm, where)
     if (!(spareMm < placed.outerRadiusMm - ANSWER_ERROR_MM)) return []
