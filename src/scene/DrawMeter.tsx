@@ -2,12 +2,13 @@ import { addAfterEffect, useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
 import type { RefObject } from 'react'
 import { Vector3 } from 'three'
+import type { Points } from 'three'
 import type { Frame } from './frame.ts'
 import { toSiteMm } from './frame.ts'
 
 /**
  * Writes on the view's own element what the last frame was, so that tests and figures read it instead of guessing by time:
- * data-drawn (frames so far), data-draw-calls, data-triangles, data-target and data-eye (mm).
+ * data-drawn (frames so far), data-draw-calls, data-triangles, data-markers, data-target and data-eye (mm).
  * It also draws again when the browser gives back a picture that it took away.
  */
 export function DrawMeter({ on, frame }: { readonly on: RefObject<HTMLElement | null>, readonly frame: Frame }) {
@@ -23,11 +24,13 @@ export function DrawMeter({ on, frame }: { readonly on: RefObject<HTMLElement | 
       const element = on.current
       if (drawn === seen || element === null) return
       seen = drawn
-      const { camera, controls } = get()
+      const { camera, controls, scene } = get()
       const rig = controls as { getTarget?: (out: Vector3) => Vector3 } | null
       element.dataset.drawn = String(Number(element.dataset.drawn ?? 0) + 1)
       element.dataset.drawCalls = String(calls)
       element.dataset.triangles = String(triangles)
+      const markers = scene.getObjectByName('markers') as Points | undefined
+      element.dataset.markers = String(markers?.geometry.getIndex()?.count ?? 0)
       element.dataset.eye = toSiteMm(frame, camera.position.x, camera.position.y, camera.position.z).map((n) => n.toFixed(1)).join(' ')
       if (rig?.getTarget !== undefined) {
         const { x, y, z } = rig.getTarget(ahead)

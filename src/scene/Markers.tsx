@@ -1,9 +1,10 @@
-import { useThree } from '@react-three/fiber'
+import { useFrame, useThree } from '@react-three/fiber'
 import { useEffect, useMemo } from 'react'
 import { BufferAttribute, BufferGeometry, CanvasTexture, LinearFilter, ShaderMaterial, SRGBColorSpace } from 'three'
 import type { Finding } from '#checks/finding.ts'
 import type { Frame } from './frame.ts'
 import { toScene } from './frame.ts'
+import { pxToMetre } from './nearness.ts'
 import { CELLS_ACROSS, cellOf, drawAtlas } from './markerAtlas.ts'
 
 /** Size on the screen, CSS px: near enough to a fingertip to be seen at arm's length. */
@@ -12,6 +13,11 @@ const CHOSEN_PX = 54
 /** in a picture narrower than this they are smaller, so that they don't hide one another */
 const NARROW_PX = 500
 const NARROW_SHRINK = 0.8
+/** many of them stand smaller from afar, and grow to their full size as the camera comes near */
+const MANY = 40
+const FAR_SHRINK = 0.5
+/** CSS px that a metre takes where they are at full size */
+const NEAR_PX_TO_METRE = 200
 
 /** scene x, y, z of each finding's touching point */
 export function markerPositions(findings: readonly Finding[], frame: Frame): Float32Array {
@@ -66,20 +72,19 @@ export function Markers({ findings, shown, chosenId, frame }: {
   }, [geometry, findings, shown, chosenId, pixelRatio])
 
   const material = useMemo(() => new ShaderMaterial({
-    uniforms: { atlas: { value: null }, faded: { value: 0 } },
+    uniforms: { atlas: { value: null }, grown: { value: 1 } },
     vertexShader: `
+      uniform float grown;
       attribute float cell;
       attribute float sizePx;
       varying vec2 vCorner;
-      varying float vChosen;
       void main() {
         gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
-        gl_PointSize = sizePx;
+        gl_PointSize = sizePx * grown;
         vCorner = vec2(mod(cell, ${CELLS_ACROSS}.0), floor(cell / ${CELLS_ACROSS}.0));
       }`,
     fragmentShader: `
       uniform sampler2D atlas;
-      uniform float faded;
       varying vec2 vCorner;
       void main() {
         vec2 at = (vCorner + gl_PointCoord) / ${CELLS_ACROSS}.0;
@@ -94,6 +99,10 @@ export function Markers({ findings, shown, chosenId, frame }: {
   }), [])
   useEffect(() => () => { material.dispose() }, [material])
   material.uniforms.atlas.value = texture
+  useFrame((state) => {
+    const least = findings.length > MANY ? FAR_SHRINK : 1
+    material.uniforms.grown.value = Math.max(least, Math.min(1, pxToMetre(state) / NEAR_PX_TO_METRE))
+  })
 
   if (drawnCount === 0) return null
   return <points geometry={geometry} material={material} renderOrder={10} frustumCulled={false} dispose={null} name="markers" />

@@ -27,8 +27,9 @@ import type { Hit } from './pick.ts'
 import { inFocus } from './selection.ts'
 import type { CameraAsk, CameraOrder, Selection } from './selection.ts'
 
-// wanted only once something is picked out, so it does not hold up the first picture
-const Pointing = lazy(() => import('./Pointing.tsx').then(({ Pointing: made }) => ({ default: made })))
+// wanted only once something is picked out, so it comes after the first picture, and without waiting to be asked for
+const loadPointing = () => import('./Pointing.tsx')
+const Pointing = lazy(async () => ({ default: (await loadPointing()).Pointing }))
 
 export interface VoidViewProps {
   readonly assembly: Assembly
@@ -131,6 +132,7 @@ function Contents({ assembly, findings, shown, selection, tag, order, covered, f
   }, [assembly, findings, shown, frame, runs, shapes, get, probe])
 
   useEffect(() => { invalidate() })
+  useEffect(() => { void loadPointing() }, [])
 
   return (
     <>

@@ -32,8 +32,9 @@ export function smallVoidInput() {
   } satisfies JobInput
 }
 
-export function smallVoidJob(): Job {
-  const read = parseJob(JSON.stringify(smallVoidInput()))
+/** @param input another job than the small void itself */
+export function smallVoidJob(input: JobInput = smallVoidInput()): Job {
+  const read = parseJob(JSON.stringify(input))
   if (!read.ok) throw new Error(JSON.stringify(read.problems))
   return read.job
 }

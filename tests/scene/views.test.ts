@@ -3,21 +3,12 @@ import { frameOver, toScene } from '#scene/frame.ts'
 import type { BoundsMm, Xyz } from '#scene/frame.ts'
 import { CLOSE_UP_MM, lookAtPlace, lookAtThing, lookFrom } from '#scene/views.ts'
 import type { Look, Picture, Stand } from '#scene/views.ts'
+import { inPicture } from './inPicture.ts'
 
 const house: BoundsMm = [0, 0, 2_400, 12_000, 9_000, 2_720]
 const frame = frameOver(house)
 
-/** Where a site point falls in the picture: -1..1 to the right and up, by the pinhole formula. */
-function inPicture({ eye, target }: Look, { fovDeg, aspect }: Picture, placeMm: Xyz): [number, number] {
-  const unit = (v: number[]) => v.map((x) => x / Math.hypot(...v))
-  const ahead = unit([0, 1, 2].map((k) => target[k] - eye[k]))
-  const right = unit([ahead[1], -ahead[0], 0])
-  const up = [right[1] * ahead[2] - right[2] * ahead[1], right[2] * ahead[0] - right[0] * ahead[2], right[0] * ahead[1] - right[1] * ahead[0]]
-  const p = toScene(frame, ...placeMm).map((value, k) => value - eye[k])
-  const dot = (a: number[]) => a[0] * p[0] + a[1] * p[1] + a[2] * p[2]
-  const tan = Math.tan(fovDeg * Math.PI / 360) * dot(ahead)
-  return [dot(right) / (tan * aspect), dot(up) / tan]
-}
+const seenAt = ({ eye, target }: Look, { fovDeg, aspect }: Picture, placeMm: Xyz) => inPicture(eye, target, fovDeg, aspect, toScene(frame, ...placeMm))
 
 const corners = (b: BoundsMm): Xyz[] => Array.from({ length: 8 }, (_, i) => [i & 1 ? b[3] : b[0], i & 2 ? b[4] : b[1], i & 4 ? b[5] : b[2]])
 const wide: Picture = { fovDeg: 32, aspect: 1.25, coveredTop: 0.1, coveredBottom: 0 }
@@ -28,7 +19,7 @@ describe('where the camera stands', () => {
     for (const picture of [wide, tall]) {
       test(`${stand}, in a ${picture === wide ? 'wide' : 'tall'} picture: all of the void is in it, clear of the buttons, and fills it one way`, () => {
         const look = lookFrom(frame, stand, picture)
-        const seen = corners(house).map((corner) => inPicture(look, picture, corner))
+        const seen = corners(house).map((corner) => seenAt(look, picture, corner))
         const across = Math.max(...seen.map(([x]) => Math.abs(x)))
         const top = Math.max(...seen.map(([, y]) => y)), bottom = Math.min(...seen.map(([, y]) => y))
         expect(across).toBeLessThanOrEqual(1)
@@ -47,7 +38,7 @@ describe('where the camera stands', () => {
     for (const eyeNow of [[20, 3, 8], [-4, -9, -6], [0, 0, 30]] satisfies Xyz[]) {
       const place: Xyz = [3_210, 4_321, 2_567]
       const look = lookAtPlace(frame, place, eyeNow)
-      const [x, y] = inPicture(look, wide, place)
+      const [x, y] = seenAt(look, wide, place)
       expect(Math.hypot(x, y)).toBeLessThan(1e-9)
       expect(Math.hypot(...[0, 1, 2].map((k) => look.eye[k] - look.target[k]))).toBeCloseTo(CLOSE_UP_MM / 1_000, 9)
       expect(Math.sign(look.eye[2] - look.target[2])).toBe(Math.sign(eyeNow[2]))
@@ -57,7 +48,7 @@ describe('where the camera stands', () => {
     const run: BoundsMm = [2_000, 1_000, 2_500, 7_000, 8_000, 2_600]
     const look = lookAtThing(frame, run, [-5, -9, 12], tall)
     for (const corner of corners(run)) {
-      const [x, y] = inPicture(look, tall, corner)
+      const [x, y] = seenAt(look, tall, corner)
       expect(Math.abs(x)).toBeLessThanOrEqual(1)
       expect(y).toBeGreaterThanOrEqual(-1 + 2 * tall.coveredBottom - 0.02)
     }
