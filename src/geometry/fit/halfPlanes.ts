@@ -57,7 +57,7 @@ export function polygonArea(xy: ArrayLike<number>, count: number): number {
 export function openingFromHalfPlanes(halfPlanes: ArrayLike<number>, members?: ArrayLike<number>, number = 0): Opening {
   const edgeCount = Math.floor(halfPlanes.length / EDGE_STRIDE)
   const unit = new Float64Array(edgeCount * EDGE_STRIDE)
-  const order: number[] = []
+  const order: number[] = [], directions: number[] = []
   for (let i = 0; i < edgeCount; i++) {
     const at = EDGE_STRIDE * i
     const length = Math.hypot(halfPlanes[at], halfPlanes[at + 1])
@@ -68,9 +68,9 @@ export function openingFromHalfPlanes(halfPlanes: ArrayLike<number>, members?: A
     unit[at + 4] = Math.max(halfPlanes[at + 3], halfPlanes[at + 4])
     for (let k = 0; k < EDGE_STRIDE; k++) if (!Number.isFinite(unit[at + k])) return emptyOpening(number)
     order.push(i)
+    directions.push(Math.atan2(unit[at + 1], unit[at]))
   }
-  const direction = (i: number) => Math.atan2(unit[EDGE_STRIDE * i + 1], unit[EDGE_STRIDE * i])
-  order.sort((i, j) => direction(i) - direction(j) || i - j)
+  order.sort((i, j) => directions[i] - directions[j] || i - j)
   const edges = new Float64Array(edgeCount * EDGE_STRIDE)
   const owners = new Int32Array(edgeCount)
   order.forEach((from, to) => {

@@ -86,7 +86,11 @@ export function openingsBetween(clear: ClearRectangle, bands: readonly Band[]): 
     ],
   }]
   const strips = bands.map((band, index) => stripOf(clear, bands, index, band)).filter((strip) => strip !== null)
-  for (const strip of strips) cells = cells.flatMap((cell) => cellsBeside(cell, strip))
+  for (const strip of strips) {
+    const left: Cell[] = []
+    for (const cell of cells) cutCell(cell, strip, left)
+    cells = left
+  }
   strips.sort((p, q) => p.middle - q.middle)
 
   const fit = new Float64Array(3)
@@ -116,19 +120,19 @@ function stripOf(clear: ClearRectangle, bands: readonly Band[], index: number, b
   if (!(length > TOUCH_MM && half > 0) || !Number.isFinite(length + half + band.x0 + band.y0 + band.n0 + band.n1)) return null
   const ux = dx / length, uy = dy / length
   const middle = uy * band.x0 - ux * band.y0
-  const line = (ax: number, ay: number, b: number): Line => (
-    { ax, ay, b, member: index, n0: Math.min(band.n0, band.n1), n1: Math.max(band.n0, band.n1) })
+  const behind = { member: index, n0: Math.min(band.n0, band.n1), n1: Math.max(band.n0, band.n1) }
   let strip: Cell = { xy: [clear.x0, clear.y0, clear.x1, clear.y0, clear.x1, clear.y1, clear.x0, clear.y1], sides: [] }
-  const outside = line(0, 0, 0)
+  const outside: Line = { ax: 0, ay: 0, b: 0, ...behind }
   strip.sides = [outside, outside, outside, outside]
-  strip = clip(clip(strip, line(uy, -ux, middle + half)), line(-uy, ux, half - middle))
+  strip = clip(strip, { ax: uy, ay: -ux, b: middle + half, ...behind })
+  strip = clip(strip, { ax: -uy, ay: ux, b: half - middle, ...behind })
   for (const [x, y, sx, sy] of [[band.x0, band.y0, -ux, -uy], [band.x1, band.y1, ux, uy]]) {
     const inside = Math.min(x - clear.x0, clear.x1 - x, y - clear.y0, clear.y1 - y)
     if (Math.abs(inside) < half) continue
-    let end = line(sx, sy, sx * x + sy * y)
+    let end: Line = { ax: sx, ay: sy, b: sx * x + sy * y, ...behind }
     if (inside > 0) for (const other of bands) {
       const joined = other === band ? null : centrelineMet(other, x, y, half, sx, sy)
-      if (joined !== null) { end = line(joined[0], joined[1], joined[2]); break }
+      if (joined !== null) { end = { ax: joined[0], ay: joined[1], b: joined[2], ...behind }; break }
     }
     strip = clip(strip, end)
   }
@@ -151,18 +155,26 @@ function centrelineMet(other: Band, x: number, y: number, half: number, sx: numb
   return [sign * uy, -sign * ux, sign * (uy * other.x0 - ux * other.y0)]
 }
 
-/** What is left of a cell beside a strip: one cell for each side of the strip that the cell lies partly beyond. */
-function cellsBeside(cell: Cell, strip: Strip): Cell[] {
-  if (least(cell.xy, 1, 0) >= -least(strip.xy, -1, 0) || least(strip.xy, 1, 0) >= -least(cell.xy, -1, 0)) return [cell]
+/** Adds to `left` what is left of a cell beside a strip: one cell for each face of the strip that the cell lies partly beyond. */
+function cutCell(cell: Cell, strip: Strip, left: Cell[]): void {
   let common = cell
-  for (const face of strip.faces) common = clip(common, face)
-  if (common.xy.length < 6 || thickness(common) <= TOUCH_MM) return [cell]
-  const left: Cell[] = []
+  if (!apartAlong(cell, strip)) for (const face of strip.faces) common = clip(common, face)
+  else common = NOTHING
+  if (common.xy.length < 6 || thickness(common) <= TOUCH_MM) {
+    left.push(cell)
+    return
+  }
   for (const { ax, ay, b, member, n0, n1 } of strip.faces) {
     const part = clip(cell, { ax: -ax, ay: -ay, b: -b, member, n0, n1 })
     if (part.xy.length >= 6 && thickness(part) > TOUCH_MM) left.push(part)
   }
-  return left
+}
+
+const NOTHING: Cell = { xy: [], sides: [] }
+
+/** True when their extents along the joist do not overlap. */
+function apartAlong(one: Cell, other: Cell): boolean {
+  return least(one.xy, 1, 0) >= -least(other.xy, -1, 0) || least(other.xy, 1, 0) >= -least(one.xy, -1, 0)
 }
 
 /** Sutherland-Hodgman for one line, carrying each side's line along. */
@@ -195,7 +207,7 @@ function thickness({ xy }: Cell): number {
 }
 
 function sharedArea(one: Cell, other: Cell): number {
-  if (least(one.xy, 1, 0) >= -least(other.xy, -1, 0) || least(other.xy, 1, 0) >= -least(one.xy, -1, 0)) return 0
+  if (apartAlong(one, other)) return 0
   let common = one
   for (const side of other.sides) common = clip(common, side)
   return common.xy.length < 6 ? 0 : polygonArea(common.xy, common.xy.length / 2)
@@ -238,17 +250,18 @@ function linesAround(cell: Cell, strips: readonly Strip[]): Line[] {
 /** The line that parts a cell from a band of which it has none yet; null when none is needed. */
 function lineFor(cell: Cell, lines: readonly Line[], strip: Strip): Line | null {
   const { member, n0, n1 } = strip.faces[0]
-  const beyond = (line: Line) => least(strip.xy, line.ax, line.ay) >= line.b - TOUCH_MM
-  for (const line of lines) if (line.member === member || (line.n0 <= n0 && line.n1 >= n1 && beyond(line))) return null
+  for (const line of lines) if (line.member === member || (line.n0 <= n0 && line.n1 >= n1 && isBeyond(strip, line))) return null
   let best: Line | null = null, bestGap = -TOUCH_MM
   for (const { ax, ay, b } of strip.faces) {
     const gap = least(cell.xy, ax, ay) - b
     if (gap > bestGap) { bestGap = gap; best = { ax: -ax, ay: -ay, b: -b, member, n0, n1 } }
   }
   if (best !== null) return best
-  const between = lines.find((line) => line.member >= 0 && beyond(line))
+  const between = lines.find((line) => line.member >= 0 && isBeyond(strip, line))
   return between === undefined ? null : { ...between, member, n0, n1 }
 }
+
+const isBeyond = (strip: Strip, line: Line): boolean => least(strip.xy, line.ax, line.ay) >= line.b - TOUCH_MM
 
 function least(xy: readonly number[], ax: number, ay: number): number {
   let value = Infinity
