@@ -6,7 +6,8 @@
  * and ties of the six face distances). Every candidate's distance is taken from the point itself, so none is ever too low.
  */
 import { CENTRE_X, END_X, LENGTH, RADIAL_X, RADIUS, TANGENT_X, TURN } from '../curve/centreline.ts'
-import { addCrossings, cutAngles, cutCount, startCuts } from './angleCuts.ts'
+import { SAME_POINT_MM } from '../tolerance.ts'
+import { addCut, cutAngles, cutCount, startCuts } from './angleCuts.ts'
 import { ALONG, ON_CURVE_X, type PairKernel } from './answer.ts'
 import { NEAREST_IN, NEAREST_OUT, nearestAngles } from './nearestAngles.ts'
 import { nearestOnBox } from './nearestOnBox.ts'
@@ -15,10 +16,15 @@ const TWO_PI = 2 * Math.PI
 /** per axis of the box: the coordinate's middle a and its parts b, c, the half size h, the swing sqrt(b^2 + c^2) and the angle of its top */
 const A = new Float64Array(3), B = new Float64Array(3), C = new Float64Array(3), H = new Float64Array(3)
 const SWING = new Float64Array(3), TOP = new Float64Array(3)
+/** bounds of each coordinate over the arc */
+const LOW = new Float64Array(3), HIGH = new Float64Array(3)
 const SIDE = new Int8Array(3)
-let turn = 0, least = 0, leastAngle = 0
+/** distances at the cuts: two ends, and at most twice for each of six faces */
+const atCut = new Float64Array(16)
+let turn = 0, radiusOf = 0, cutoff = 0, least = 0, leastAngle = 0
 
-const look = (t: number): void => {
+/** @returns signed distance of the arc's point at angle `t` */
+const look = (t: number): number => {
   const cosine = Math.cos(t), sine = Math.sin(t)
   let squared = 0, face = -Infinity
   for (let i = 0; i < 3; i++) {
@@ -31,6 +37,19 @@ const look = (t: number): void => {
     least = distance
     leastAngle = t
   }
+  return distance
+}
+
+/** Cuts the arc where a coordinate crosses the plane of a face, or only touches it (as addCrossings does, with what is known here already). */
+const cutWhere = (i: number, face: number): void => {
+  if (face < LOW[i] - SAME_POINT_MM || face > HIGH[i] + SAME_POINT_MM) return
+  const offset = face - A[i], spare = SWING[i] - Math.abs(offset)
+  if (!(spare >= -SAME_POINT_MM)) return
+  if (spare <= SAME_POINT_MM) addCut(offset > 0 ? TOP[i] : TOP[i] + Math.PI)
+  if (!(spare > 0)) return
+  const half = Math.acos(offset / SWING[i])
+  addCut(TOP[i] + half)
+  addCut(TOP[i] - half)
 }
 
 /** Looks at `angle` if, by whole turns, it falls strictly between two angles of the arc. */
@@ -89,8 +108,11 @@ const lookOutside = (free: number, from: number, to: number): void => {
   if (found > 1) lookBetween(top + NEAREST_OUT[1], from, to)
 }
 
-const lookOver = (from: number, to: number): void => {
+/** @param nearerEnd the distance at whichever end of the stretch is nearer to the box */
+const lookOver = (from: number, to: number, nearerEnd: number): void => {
   const middle = 0.5 * (from + to)
+  // distances change by no more than the way between two points, so no point of either half is nearer than this
+  if (0.5 * (look(middle) + nearerEnd - 0.5 * radiusOf * (to - from)) > (least < cutoff ? least : cutoff)) return
   const cosine = Math.cos(middle), sine = Math.sin(middle)
   let beyond = 0, last = 0, free = -1
   for (let i = 0; i < 3; i++) {
@@ -102,7 +124,6 @@ const lookOver = (from: number, to: number): void => {
       last = i
     }
   }
-  look(middle)
   if (beyond === 0) lookInside(from, to)
   else if (least < 0) return
   else if (beyond === 1) lookBetween(SIDE[last] > 0 ? TOP[last] + Math.PI : TOP[last], from, to)
@@ -116,6 +137,8 @@ const lookOver = (from: number, to: number): void => {
 export const arcBox: PairKernel = (elements, e, data, s, cutoffMm, answer) => {
   const radius = elements[e + RADIUS]
   turn = elements[e + TURN]
+  radiusOf = radius
+  cutoff = cutoffMm
   // No point of the arc strays further than this from the straight line between its ends.
   const sagitta = turn < Math.PI ? radius * (1 - Math.cos(0.5 * turn)) : Infinity
   let gapSquared = 0
@@ -134,6 +157,8 @@ export const arcBox: PairKernel = (elements, e, data, s, cutoffMm, answer) => {
     H[i] = data[s + 3 + i]
     SWING[i] = swing
     const low = Math.max(a - swing, Math.min(start, end) - sagitta), high = Math.min(a + swing, Math.max(start, end) + sagitta)
+    LOW[i] = low
+    HIGH[i] = high
     const gap = Math.max(low - H[i], -H[i] - high, 0)
     gapSquared += gap * gap
   }
@@ -143,13 +168,13 @@ export const arcBox: PairKernel = (elements, e, data, s, cutoffMm, answer) => {
   startCuts(turn)
   for (let i = 0; i < 3; i++) {
     TOP[i] = Math.atan2(C[i], B[i])
-    addCrossings(A[i] - H[i], B[i], C[i])
-    addCrossings(A[i] + H[i], B[i], C[i])
+    cutWhere(i, H[i])
+    cutWhere(i, -H[i])
   }
   least = Infinity
   const count = cutCount()
-  for (let k = 0; k < count; k++) look(cutAngles[k])
-  for (let k = 1; k < count; k++) lookOver(cutAngles[k - 1], cutAngles[k])
+  for (let k = 0; k < count; k++) atCut[k] = look(cutAngles[k])
+  for (let k = 1; k < count; k++) lookOver(cutAngles[k - 1], cutAngles[k], Math.min(atCut[k - 1], atCut[k]))
   if (least > cutoffMm) return least
 
   const cosine = radius * Math.cos(leastAngle), sine = radius * Math.sin(leastAngle)
