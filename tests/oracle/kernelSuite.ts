@@ -3,8 +3,9 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { ALONG, ANSWER_SIZE, type PairKernel } from '#geometry/clearance/answer.ts'
 import { ARC, CENTRE_X, END_X, KIND, LENGTH, RADIAL_X, RADIUS, START_X, TANGENT_X } from '#geometry/curve/centreline.ts'
-import { PRISM, type SolidKind } from '#geometry/solid/solidSet.ts'
-import { type Draw, type Vec, add, arcFrom, axes, between, legFrom, pick, reversed, scale, seeded } from './drawnElements.ts'
+import { BOX, CYLINDER, PRISM, type SolidKind } from '#geometry/solid/solidSet.ts'
+import { type Draw, type Vec, add, arcFrom, axes, between, cross, drawLeg, legFrom, pick, reversed, scale, seeded, unit } from './drawnElements.ts'
+import { packBox, packCylinder, packPrism } from './drawnSolids.ts'
 import { judgePair } from './judgePair.ts'
 
 type Frame = [Vec, Vec, Vec]
@@ -37,29 +38,58 @@ const drawPair = (draw: Draw, kind: Kind): Pair => {
 const least = (kind: Kind, el: Float64Array, data: Float64Array, cutoffMm = Infinity) =>
   kind.kernel(el, 0, data, 0, cutoffMm, new Float64Array(ANSWER_SIZE))
 
+/** Whole-number sizes and places, so that touching, running in a face, meeting at corners and ties are the rule. */
+const drawGridPair = (draw: Draw, kind: Kind): Pair => {
+  const frame = axes(draw), first = Math.floor(draw() * 3)
+  const whole = () => Math.floor(draw() * 5) - 2, size = () => 1 + Math.floor(draw() * 2)
+  const at = (): Vec => add(add(scale(frame[0], whole()), frame[1], whole()), frame[2], whole())
+  const bottom = whole()
+  const data = kind.kind === BOX ? packBox([0, 0, 0], [size(), size(), pick(draw, [0, 1, 2])], frame)
+    : kind.kind === CYLINDER ? packCylinder([0, 0, 0], frame[2], size(), pick(draw, [0, 1, 2]))
+      : packPrism([0, 0, 0], frame, bottom, bottom + Math.floor(draw() * 3), pick(draw, GRID_OUTLINES))
+  if (kind.drawElement === drawLeg) return { el: legFrom(at(), at()), data, size: 1 }
+  const [u, v, w] = [0, 1, 2].map((i) => frame[(i + first) % 3])
+  const radial = pick(draw, [u, unit(add(u, v))]), side = pick(draw, [1, -1])
+  const radius = pick(draw, [1, 2, Math.SQRT2]), turn = pick(draw, [Math.PI / 4, Math.PI / 2, Math.PI, 2 * Math.PI])
+  return { el: arcFrom(at(), radial, scale(cross(w, radial), side), radius, turn), data, size: 1 }
+}
+const GRID_OUTLINES: [number, number][][][] = [
+  [[[-1, -1], [1, -1], [1, 1], [-1, 1]]],
+  [[[-2, -2], [2, -2], [2, 0], [0, 0], [0, 2], [-2, 2]]],
+  [[[-2, -2], [2, -2], [2, 2], [-2, 2]], [[-1, -1], [-1, 1], [1, 1], [1, -1]]],
+  [[[-2, 0], [0, -2], [2, 0], [0, 2]]],
+]
+
+const agrees = (kind: Kind, pairs: number, seed: number, drawOne: (draw: Draw, kind: Kind) => Pair): void => {
+  const draw = seeded(seed)
+  let inside = 0, tight = 0
+  const worst = { missed: 0, invented: 0, unlike: 0 }
+  const worstPair = { missed: -1, invented: -1, unlike: -1 }
+  for (let i = 0; i < pairs; i++) {
+    const { el, data, size } = drawOne(draw, kind)
+    const judged = judgePair(kind.kernel, el, kind.kind, data, 1e-6 * size, 300)
+    for (const what of ['missed', 'invented', 'unlike'] as const) {
+      if (judged[what] <= worst[what] || Number.isNaN(worst[what])) continue // NaN counts as worst and stays
+      worst[what] = judged[what]
+      worstPair[what] = i
+    }
+    if (judged.distance < 0) inside++
+    if (judged.bracket < 1e-3 * size) tight++
+  }
+  expect(worst.missed, `pair ${worstPair.missed}`).toBeLessThanOrEqual(kind.errorMm)
+  expect(worst.invented, `pair ${worstPair.invented}`).toBeLessThanOrEqual(1e-9)
+  expect(worst.unlike, `pair ${worstPair.unlike}`).toBeLessThanOrEqual(1e-9)
+  // The test would be empty without overlaps, or if the reference could not close in.
+  expect(inside).toBeGreaterThan(pairs / 12)
+  expect(tight).toBeGreaterThan(pairs / 2)
+}
+
 export const agreesWithSampling = (kind: Kind, pairs: number, seed: number): void => {
   test(`${kind.name}: the least signed distance and its point pair are those of dense sampling, ${pairs} pairs, seed ${seed}`, () => {
-    const draw = seeded(seed)
-    let inside = 0, tight = 0
-    const worst = { missed: 0, invented: 0, unlike: 0 }
-    const worstPair = { missed: -1, invented: -1, unlike: -1 }
-    for (let i = 0; i < pairs; i++) {
-      const { el, data, size } = drawPair(draw, kind)
-      const judged = judgePair(kind.kernel, el, kind.kind, data, 1e-6 * size, 300)
-      for (const what of ['missed', 'invented', 'unlike'] as const) {
-        if (judged[what] <= worst[what] || Number.isNaN(worst[what])) continue // NaN counts as worst and stays
-        worst[what] = judged[what]
-        worstPair[what] = i
-      }
-      if (judged.distance < 0) inside++
-      if (judged.bracket < 1e-3 * size) tight++
-    }
-    expect(worst.missed, `pair ${worstPair.missed}`).toBeLessThanOrEqual(kind.errorMm)
-    expect(worst.invented, `pair ${worstPair.invented}`).toBeLessThanOrEqual(1e-9)
-    expect(worst.unlike, `pair ${worstPair.unlike}`).toBeLessThanOrEqual(1e-9)
-    // The test would be empty without overlaps, or if the reference could not close in.
-    expect(inside).toBeGreaterThan(pairs / 12)
-    expect(tight).toBeGreaterThan(pairs / 2)
+    agrees(kind, pairs, seed, drawPair)
+  })
+  test(`${kind.name}: so they are where all sizes and places are whole numbers, ${pairs} pairs, seed ${seed}`, () => {
+    agrees(kind, pairs, seed, drawGridPair)
   })
 }
 
