@@ -2,6 +2,7 @@ import { assemble } from '#assembly/assemble.ts'
 import { contextFor } from '#checks/context.ts'
 import { openingsTable, type OpeningRow } from '#checks/openingsTable.ts'
 import { straightThrough } from '#checks/straightThrough.ts'
+import { MOST_DUCTS, fitMix } from '#geometry/fit/fitMix.ts'
 import { EXIT, lengthOption, readJob, type Call, type Command } from './command.ts'
 import { mm, table } from './table.ts'
 import type { Assembly } from '#assembly/assembly.ts'
@@ -10,6 +11,7 @@ export const fitCommand: Command = {
   name: 'fit', usage: 'fit FILE', takesFile: true,
   options: [
     { name: 'diameter', value: 'MM', about: 'only the openings that a duct of this outer diameter passes straight through, with its spare' },
+    { name: 'mix', value: 'MM,MM,...', about: 'only the openings that ducts of these outer diameters pass together, side by side, with the growth that all of them could still take' },
     { name: 'through', value: 'J1,J2,...', about: 'the largest straight duct through these joists, and where its axis lies' },
   ],
   summary: 'every opening between webs: the largest duct it takes, and what crosses it',
@@ -22,32 +24,56 @@ export const fitCommand: Command = {
   execute(call) {
     const diameterMm = call.values.diameter === undefined ? null : lengthOption(call, 'diameter', 1, 2_000)
     if (call.values.diameter !== undefined && diameterMm === null) return EXIT.unusable
+    const mixMm = call.values.mix === undefined ? null : mixOption(call)
+    if (call.values.mix !== undefined && mixMm === null) return EXIT.unusable
     const job = readJob(call)
     if (job === null) return EXIT.unusable
     const assembly = assemble(job)
     if (call.values.through !== undefined) return printThrough(call, assembly, String(call.values.through))
     const all = openingsTable(contextFor(assembly))
-    const rows = diameterMm === null ? all : all.filter((row) => row.largestMm >= diameterMm)
-    if (call.json) call.console.out(JSON.stringify({ usable: true, job: job.name, diameterMm, openingCount: all.length, openings: rows }, null, 2))
-    else call.console.out(readable(job.name, all.length, rows, diameterMm))
+    const wanted = mixMm ?? (diameterMm === null ? null : [diameterMm])
+    const rows = wanted === null ? all.map((row) => ({ ...row, spareMm: null })) : openingsThatTake(assembly, all, wanted)
+    if (call.json) call.console.out(JSON.stringify({ usable: true, job: job.name, diametersMm: wanted, openingCount: all.length, openings: rows }, null, 2))
+    else call.console.out(readable(job.name, all.length, rows, wanted))
     return EXIT.clean
   },
 }
 
-function readable(name: string, openingCount: number, rows: readonly OpeningRow[], diameterMm: number | null): string {
+interface Row extends OpeningRow {
+  /** how much every duct asked for could grow together in diameter; null when none was asked for */
+  readonly spareMm: number | null
+}
+
+function openingsThatTake(assembly: Assembly, rows: readonly OpeningRow[], diametersMm: readonly number[]): Row[] {
+  const openingOf = new Map(assembly.joists.flatMap((joist) => joist.openings.map(({ number, opening }) => [`${joist.id}/${number}`, opening] as const)))
+  return rows.flatMap((row) => {
+    const opening = openingOf.get(`${row.joistId}/${row.opening}`)
+    const fit = opening === undefined ? null : fitMix(opening, diametersMm)
+    return fit !== null && fit.ok ? [{ ...row, spareMm: fit.spareMm }] : []
+  })
+}
+
+function mixOption(call: Call): number[] | null {
+  const words = String(call.values.mix).split(',')
+  const diametersMm = words.map(Number)
+  if (words.length <= MOST_DUCTS && diametersMm.every((mm, i) => words[i].trim() !== '' && mm >= 1 && mm <= 2_000)) return diametersMm
+  call.console.err(`--mix takes up to ${MOST_DUCTS} diameters from 1 to 2000 mm with commas between, such as 90,75,75; it was given '${String(call.values.mix)}'`)
+  return null
+}
+
+function readable(name: string, openingCount: number, rows: readonly Row[], wanted: readonly number[] | null): string {
   if (openingCount === 0) return `${name}: no open-web joists, so no openings between webs`
-  const head = diameterMm === null
-    ? `${name}: ${openingCount} openings`
-    : `${name}: ${rows.length} of ${openingCount} openings take a duct of ${mm(diameterMm)} mm straight through`
-  const spareHead = diameterMm === null ? [] : ['Spare mm']
+  const ducts = wanted === null ? '' : wanted.length === 1 ? `a duct of ${mm(wanted[0])} mm` : `ducts of ${wanted.map(mm).join(', ')} mm together`
+  const head = wanted === null ? `${name}: ${openingCount} openings` : `${name}: ${rows.length} of ${openingCount} openings take ${ducts} straight through`
+  const spareHead = wanted === null ? [] : ['Spare mm']
   return [head, '', table(
     ['Joist', 'Opening', 'From datum end mm', 'Level mm', 'Largest mm', ...spareHead, 'Two of mm', 'Three of mm', 'Crossed by (spare mm)'],
     rows.map((row) => [
       row.joistName, String(row.opening), mm(row.alongMm), mm(row.levelMm), mm(row.largestMm),
-      ...(diameterMm === null ? [] : [mm(row.largestMm - diameterMm)]),
+      ...(wanted === null ? [] : [mm(row.spareMm)]),
       mm(row.largestOfTwoMm), mm(row.largestOfThreeMm),
       row.crossedBy.map(({ runName, crossing }) => `${runName} (${crossing.spareMm === null ? 'cut into' : mm(crossing.spareMm)})`).join(', '),
-    ]), diameterMm === null ? [1, 2, 3, 4, 5, 6] : [1, 2, 3, 4, 5, 6, 7])].join('\n')
+    ]), wanted === null ? [1, 2, 3, 4, 5, 6] : [1, 2, 3, 4, 5, 6, 7])].join('\n')
 }
 
 function printThrough(call: Call, assembly: Assembly, list: string): number {

@@ -3,7 +3,7 @@
  * staying as it is. Limits: solids, other runs, the ceiling void, sleeves and holes on the way, and its own bends (a tube
  * thicker than its bend radius folds into itself). Contacts that are allowed (checks/contacts.ts) reach further for a thicker duct.
  */
-import { isNear, roundOf, stretchesOutside, type Round } from '#checks/contacts.ts'
+import { stretchesOutside } from '#checks/contacts.ts'
 import { withRun, type CheckContext } from '#checks/context.ts'
 import type { PartRef, Place } from '#checks/finding.ts'
 import { bendRef, holeRef, placeOf, runRef, sleeveRef, solidRef } from '#checks/refs.ts'
@@ -65,18 +65,14 @@ function limitByBends(context: CheckContext, runIndex: number, limit: Limit): vo
 const inRound = new Float64Array(4)
 
 function limitByRounds(context: CheckContext, runIndex: number, limit: Limit): void {
-  const { assembly: { sleeves, holes }, runs } = context
-  const { placed: { centreline }, boundsMm } = runs[runIndex]
-  const take = (round: Round, part: PartRef): void => {
-    if (!isNear(round, boundsMm, 0)) return
-    const { at, axis, halfLengthMm, radiusMm } = round
+  const { placed: { centreline }, rounds } = context.runs[runIndex]
+  for (const { of, at, axis, halfLengthMm, radiusMm } of rounds) {
+    const part = 'sleeve' in of ? sleeveRef(of) : holeRef(of)
     for (const { fromMm, toMm } of stretchInRound(centreline, at, axis, halfLengthMm, radiusMm)) {
       const spareMm = spareInRound(centreline, at, axis, halfLengthMm, radiusMm, fromMm, toMm, inRound)
       lower(limit, spareMm, part, placeOf(inRound.subarray(1)), inRound[0])
     }
   }
-  for (const sleeve of sleeves) take(roundOf(sleeve), sleeveRef(sleeve))
-  for (const hole of holes) take(roundOf(hole), holeRef(hole))
 }
 
 const pair = new Float64Array(PAIR_ANSWER_SIZE)
@@ -146,7 +142,7 @@ function limitByTouched(context: CheckContext, runIndex: number, limit: Limit): 
   const { placed: { centreline }, contacts } = context.runs[runIndex]
   for (const [solidIndex, allowed] of contacts) {
     if (context.isSound[solidIndex] === 0) continue
-    for (const [fromMm, toMm] of stretchesOutside(allowed, centreline.lengthMm)) {
+    for (const [fromMm, toMm] of stretchesOutside(allowed, 0, centreline.lengthMm)) {
       const distanceMm = curveDistance(clipped(centreline, fromMm, toMm), context.assembly.solids, solidIndex, limit.radiusMm, answer)
       if (distanceMm < limit.radiusMm) lower(limit, distanceMm, solidRef(context.assembly, solidIndex), placeOf(answer.subarray(ON_SOLID_X)), answer[ALONG])
     }
@@ -159,7 +155,7 @@ function limitByVoid(context: CheckContext, runIndex: number, limit: Limit): voi
   const { envelope, assembly } = context
   const { placed: { centreline }, mayLeave } = context.runs[runIndex]
   if (envelope === null || envelope.sheets.count === 0) return
-  for (const [fromMm, toMm] of stretchesOutside(mayLeave, centreline.lengthMm)) {
+  for (const [fromMm, toMm] of stretchesOutside(mayLeave, 0, centreline.lengthMm)) {
     const spareMm = spareInVoid(centreline, envelope, fromMm, toMm, spare)
     if (!(spareMm < limit.radiusMm)) continue
     const { id, name } = assembly.job.zones[envelope.sheetZone[spare[SPARE_SHEET]]]

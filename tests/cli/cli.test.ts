@@ -90,6 +90,15 @@ describe('joistway fit', () => {
     expect((await said(['fit', CLEAN, '--diameter', 'wide'])).code).toBe(2)
   })
 
+  test('--mix: two equal ducts are taken up to the size that the table says two take, and no further', async () => {
+    const listed = async (mix: string): Promise<{ opening: number, largestOfTwoMm: number, spareMm: number }[]> => JSON.parse((await said(['fit', CLEAN, '--mix', mix, '--json'])).out).openings
+    const [all] = [JSON.parse((await said(['fit', CLEAN, '--json'])).out).openings as { opening: number, largestOfTwoMm: number }[]]
+    const { largestOfTwoMm, opening } = all[1]
+    expect((await listed(`${largestOfTwoMm - 1},${largestOfTwoMm - 1}`)).find((row) => row.opening === opening)?.spareMm).toBeCloseTo(1, 5)
+    expect((await listed(`${largestOfTwoMm + 0.01},${largestOfTwoMm + 0.01}`)).some((row) => row.opening === opening)).toBe(false)
+    expect((await said(['fit', CLEAN, '--mix', '90,wide'])).code).toBe(2)
+  })
+
   test('--through one joist gives no less than its largest opening', async () => {
     const { out } = await said(['fit', CLEAN, '--through', 'J1', '--json'])
     expect(JSON.parse(out).diameterMm).toBeGreaterThanOrEqual(141.5 - 1e-6)
