@@ -1,6 +1,7 @@
 /** Every opening of every open-web joist: where it is, what it takes, and what goes through it. */
 import { largestEqual } from '#geometry/fit/fitMix.ts'
 import { largestStraight } from '#geometry/fit/largestDuct.ts'
+import type { Opening } from '#geometry/fit/opening.ts'
 import type { CheckContext } from './context.ts'
 import { crossingsOf, type Crossing } from './crossings.ts'
 
@@ -40,18 +41,33 @@ export function openingsTable(context: CheckContext): OpeningRow[] {
       else there.push(use)
     }
   })
-  const one = new Float64Array(3), several = new Float64Array(7)
+  const one = new Float64Array(3)
+  const groups = new Map<string, readonly [number, number]>()
   return context.assembly.joists.flatMap((joist, joistIndex) => joist.openings.map(({ number, opening }): OpeningRow => {
     largestStraight(opening, one)
-    largestEqual(opening, 2, several)
-    const largestOfTwoMm = several[0]
-    largestEqual(opening, 3, several)
+    const shape = shapeOf(opening.verticesXy)
+    const [largestOfTwoMm, largestOfThreeMm] = groups.get(shape) ?? largestTogether(opening)
+    groups.set(shape, [largestOfTwoMm, largestOfThreeMm])
     return {
       joistId: joist.id, joistName: joist.name, opening: number, corners: cornersOf(opening.verticesXy),
-      alongMm: one[1], levelMm: joist.origin[2] + one[2], largestMm: one[0], largestOfTwoMm, largestOfThreeMm: several[0],
+      alongMm: one[1], levelMm: joist.origin[2] + one[2], largestMm: one[0], largestOfTwoMm, largestOfThreeMm,
       crossedBy: uses.get(`${joistIndex}/${number}`) ?? [],
     }
   }))
+}
+
+const several = new Float64Array(7)
+
+function largestTogether(opening: Opening): [number, number] {
+  largestEqual(opening, 2, several)
+  const two = several[0]
+  largestEqual(opening, 3, several)
+  return [two, several[0]]
+}
+
+/** The same for openings that differ only in where they are, to a millionth of a millimetre: a field of joists has few shapes. */
+function shapeOf(xy: Float64Array): string {
+  return Array.from(xy, (value, i) => (value - xy[i % 2]).toFixed(6)).join(' ')
 }
 
 function cornersOf(xy: Float64Array): [number, number][] {
