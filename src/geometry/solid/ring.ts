@@ -55,23 +55,14 @@ export function ringsCross(a: Ring, b: Ring): boolean {
     const i1 = (i + 2) % n
     for (let j = a === b ? i + 2 : 0; j < m; j += 2) {
       const j1 = (j + 2) % m
-      const neighbours = a === b && (j === i1 || j1 === i)
-      if (neighbours) {
-        // neighbouring sides cross only by folding back on each other
-        const shared = j === i1 ? j : i, before = j === i1 ? i : j, after = j === i1 ? j1 : i1
-        if (foldsBack(a, before, shared, after)) return true
-      } else if (sidesTouch(a[i], a[i + 1], a[i1], a[i1 + 1], b[j], b[j + 1], b[j1], b[j1 + 1])) {
+      // a side that folds back along its neighbour is found by the side after it, which starts on that neighbour
+      if (a === b && (j === i1 || j1 === i)) continue
+      if (sidesTouch(a[i], a[i + 1], a[i1], a[i1 + 1], b[j], b[j + 1], b[j1], b[j1 + 1])) {
         return true
       }
     }
   }
   return false
-}
-
-function foldsBack(ring: Ring, before: number, shared: number, after: number): boolean {
-  const ax = ring[before] - ring[shared], ay = ring[before + 1] - ring[shared + 1]
-  const bx = ring[after] - ring[shared], by = ring[after + 1] - ring[shared + 1]
-  return ax * by - ay * bx === 0 && ax * bx + ay * by > 0
 }
 
 function sidesTouch(

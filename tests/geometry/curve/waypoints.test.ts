@@ -68,9 +68,9 @@ test('waypoints straight on make no bend and do not limit the bends beside them'
   expect(centreline.count).toBe(3)
 })
 
-test('a waypoint given twice counts once', () => {
+test('a waypoint given twice counts once, with the larger radius', () => {
   const once = centrelineThrough([0, 0, 0, 500, 0, 0, 500, 600, 0], [0, 180, 0])
-  const twice = centrelineThrough([0, 0, 0, 0, 0, 0, 500, 0, 0, 500, 0, 0, 500, 600, 0, 500, 600, 0], [0, 9, 180, 180, 9, 0])
+  const twice = centrelineThrough([0, 0, 0, 0, 0, 0, 500, 0, 0, 500, 0, 0, 500, 600, 0, 500, 600, 0], [0, 9, 20, 180, 9, 0])
   expect(twice.centreline).toEqual(once.centreline)
   expect(twice.bends.map((bend) => bend.waypointIndex)).toEqual([2])
 })

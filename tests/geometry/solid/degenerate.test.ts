@@ -26,6 +26,8 @@ test.each<[string, (b: SolidSetBuilder) => unknown, RegExp | null]>([
   ['a zone without an outline', prism(), /no outline/],
   ['two corners', prism([0, 0, 100, 0]), /fewer than three/],
   ['all corners in one line', prism([0, 0, 50, 0, 100, 0, 200, 0]), /crosses or touches itself/],
+  ['three corners in one line', prism([0, 0, 100, 0, 30, 0]), /no area/],
+  ['a whisker on a zone', prism([0, 0, 100, 0, 100, 100, 100, 140, 100, 100.5, 0, 100]), /crosses or touches itself/],
   ['a bow tie', prism([0, 0, 100, 100, 100, 0, 0, 100]), /crosses or touches itself/],
   ['an outline that runs back along itself', prism([0, 0, 100, 0, 50, 0, 50, 80]), /crosses or touches itself/],
   ['an outline that touches its own side', prism([0, 0, 100, 0, 100, 100, 50, 0, 0, 100]), /crosses or touches itself/],
