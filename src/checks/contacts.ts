@@ -10,6 +10,8 @@ import type { Assembly, PlacedHole, PlacedRun, PlacedSleeve, PlacedSpigot } from
 import { isSpigot } from '#assembly/runs.ts'
 import { BoxIndex } from '#geometry/broad/boxIndex.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
+import { ELEMENT_STRIDE, LENGTH, STATION, type Centreline } from '#geometry/curve/centreline.ts'
+import { clipped } from '#geometry/curve/measure.ts'
 import { stretchInRound } from '#geometry/envelope/stretchInRound.ts'
 import { type DuctClearances } from './requirement.ts'
 
@@ -28,6 +30,11 @@ export interface Round {
   readonly radiusMm: number
   readonly halfLengthMm: number
   readonly hosts: readonly number[]
+}
+
+export interface NearRound extends Round {
+  /** the part of the run that comes near it, with the stations of the whole run */
+  readonly part: Centreline
 }
 
 /** Finds the rounds near a run. */
@@ -51,18 +58,23 @@ export class Rounds {
     this.#index = new BoxIndex(boxes)
   }
 
-  /** In the job's order, sleeves first; none that the run comes within `reachMm` of is left out. */
-  near(elementBoundsMm: Float64Array, reachMm: number): Round[] {
+  /** Every round that the run comes within `reachMm` of, and the part of the run that may; in the job's order, sleeves first. */
+  near(curve: Centreline, elementBoundsMm: Float64Array, reachMm: number): NearRound[] {
     if (this.#rounds.length === 0) return []
-    const which = new Set<number>()
+    const stretches = new Map<number, [number, number]>()
     for (let b = 0; b < elementBoundsMm.length; b += 6) {
       this.#index.near(
         elementBoundsMm[b] - reachMm, elementBoundsMm[b + 1] - reachMm, elementBoundsMm[b + 2] - reachMm,
         elementBoundsMm[b + 3] + reachMm, elementBoundsMm[b + 4] + reachMm, elementBoundsMm[b + 5] + reachMm, found,
       )
-      for (let i = 0; i < found.count; i++) which.add(found.items[i])
+      const e = b / 6 * ELEMENT_STRIDE, fromMm = curve.elements[e + STATION], toMm = fromMm + curve.elements[e + LENGTH]
+      for (let i = 0; i < found.count; i++) {
+        const stretch = stretches.get(found.items[i])
+        if (stretch === undefined) stretches.set(found.items[i], [fromMm, toMm])
+        else stretch[1] = toMm
+      }
     }
-    return [...which].sort((a, b) => a - b).map((i) => this.#rounds[i])
+    return [...stretches].sort((a, b) => a[0] - b[0]).map(([i, [fromMm, toMm]]) => ({ ...this.#rounds[i], part: clipped(curve, fromMm, toMm) }))
   }
 }
 
@@ -76,7 +88,7 @@ export interface Contacts {
 }
 
 /** @param rounds those that the run comes near to, within its outer radius and the largest clearance */
-export function contactsOf(assembly: Assembly, clearances: DuctClearances, placed: PlacedRun, rounds: readonly Round[]): Contacts {
+export function contactsOf(assembly: Assembly, clearances: DuctClearances, placed: PlacedRun, rounds: readonly NearRound[]): Contacts {
   const contacts = new Map<number, Contact[]>(), mayLeave: Contact[] = []
   const allow = (solidIndex: number, fromMm: number, toMm: number, because: Contact['because']): void => {
     const there = contacts.get(solidIndex)
@@ -93,8 +105,8 @@ export function contactsOf(assembly: Assembly, clearances: DuctClearances, place
     for (const solidIndex of solidsOf(spigot)) allow(solidIndex, fromMm, toMm, 'spigot')
     mayLeave.push({ fromMm, toMm, because: 'spigot' })
   }
-  for (const { of, at, axis, halfLengthMm, radiusMm, hosts } of rounds) {
-    const within = (beyondMm: number) => stretchInRound(placed.centreline, at, axis, halfLengthMm + placed.outerRadiusMm + beyondMm, radiusMm)
+  for (const { of, at, axis, halfLengthMm, radiusMm, hosts, part } of rounds) {
+    const within = (beyondMm: number) => stretchInRound(part, at, axis, halfLengthMm + placed.outerRadiusMm + beyondMm, radiusMm)
     const because = 'sleeve' in of ? 'sleeve' : 'hole'
     for (const requiredMm of new Set(hosts.map(requiredOf))) {
       for (const { fromMm, toMm } of within(requiredMm)) {

@@ -8,8 +8,9 @@ import { ELEMENT_STRIDE } from '#geometry/curve/centreline.ts'
 import { elementBounds } from '#geometry/curve/measure.ts'
 import { voidEnvelope, type VoidEnvelope } from '#geometry/envelope/voidEnvelope.ts'
 import { SolidSetBuilder } from '#geometry/solid/build.ts'
-import { whyDegenerate } from '#geometry/solid/degenerate.ts'
-import { contactsOf, Rounds, type Contact, type Round } from './contacts.ts'
+import { ringsOf, whyDegenerate } from '#geometry/solid/degenerate.ts'
+import type { SolidSet } from '#geometry/solid/solidSet.ts'
+import { contactsOf, Rounds, type Contact, type NearRound } from './contacts.ts'
 import { ductClearances, type DuctClearances } from './requirement.ts'
 
 /** A run with what the checks look up of it. */
@@ -19,7 +20,7 @@ export interface CheckedRun {
   readonly boundsMm: Float64Array
   readonly elementBoundsMm: Float64Array
   /** sleeves and drilled holes that it comes near to */
-  readonly rounds: readonly Round[]
+  readonly rounds: readonly NearRound[]
   /** stretches of the run that may touch certain solids, by solid index */
   readonly contacts: ReadonlyMap<number, readonly Contact[]>
   /** stretches where it may be outside the ceiling void */
@@ -41,8 +42,10 @@ export interface CheckContext {
   readonly joistPlanes: BoxIndex
   readonly rounds: Rounds
   readonly holesOfJoist: ReadonlyMap<number, readonly PlacedHole[]>
-  /** null when the job has no ceiling zones */
+  /** null when the job has no ceiling zones that are proper bodies; its `sheetZone` counts the sound ones only */
   readonly envelope: VoidEnvelope | null
+  /** the sound zones, by index into the job's */
+  readonly soundZones: readonly number[]
   /** runs in the job's order; a run that ends twice on one spigot stands there twice */
   readonly runEndsAt: ReadonlyMap<PlacedSpigot, readonly number[]>
   readonly runs: readonly CheckedRun[]
@@ -68,12 +71,13 @@ export function contextFor(assembly: Assembly): CheckContext {
     builder.addBox(centre, [lengthMm / 2, HALF_JOIST_BOX_MM, half], [...along, ...across, 0, 0, 1])
   })
   const rounds = new Rounds(assembly)
+  const soundZones = Array.from({ length: zones.count }, (_, i) => i).filter((i) => whyDegenerate(zones, i) === null)
   const holesOfJoist = new Map<number, PlacedHole[]>()
   for (const hole of holes) holesOfJoist.set(hole.joistIndex, [...holesOfJoist.get(hole.joistIndex) ?? [], hole])
   return {
     assembly, clearances, unsound, isSound, joistOfSolid, rounds, holesOfJoist,
     grid: new SolidGrid(solids), joistPlanes: new BoxIndex(builder.build().bounds),
-    envelope: zones.count === 0 ? null : voidEnvelope(zones),
+    soundZones, envelope: soundZones.length === 0 ? null : voidEnvelope(subset(zones, soundZones)),
     runEndsAt: runEndsOf(assembly.runs),
     runs: assembly.runs.map((placed) => checkedRun(assembly, clearances, rounds, placed)),
   }
@@ -81,6 +85,17 @@ export function contextFor(assembly: Assembly): CheckContext {
 
 /** A crossing is of the joist's middle plane, so its box need only hold that. */
 const HALF_JOIST_BOX_MM = 1
+
+/** Some of a set of prisms as a set of their own. */
+function subset(set: SolidSet, which: readonly number[]): SolidSet {
+  if (which.length === set.count) return set
+  const builder = new SolidSetBuilder()
+  for (const i of which) {
+    const { data } = set, s = set.offset[i]
+    builder.addPrism(data.subarray(s, s + 3), data.subarray(s + 3, s + 12), data[s + 12], data[s + 13], ringsOf(data, s))
+  }
+  return builder.build()
+}
 
 /** The same context after one run changed; `placed` takes the place of run `runIndex`. Only that run is worked out anew. */
 export function withRun(context: CheckContext, runIndex: number, placed: PlacedRun): CheckContext {
@@ -106,7 +121,7 @@ function checkedRun(assembly: Assembly, clearances: DuctClearances, allRounds: R
       boundsMm[3 + k] = Math.max(boundsMm[3 + k], own[3 + k])
     }
   }
-  const rounds = allRounds.near(elementBoundsMm, placed.outerRadiusMm + clearances.mostMm)
+  const rounds = allRounds.near(placed.centreline, elementBoundsMm, placed.outerRadiusMm + clearances.mostMm)
   const { touching, mayLeave } = contactsOf(assembly, clearances, placed, rounds)
   return { placed, boundsMm, elementBoundsMm, rounds, contacts: touching, mayLeave }
 }

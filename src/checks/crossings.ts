@@ -4,6 +4,7 @@ import { ARC, CENTRE_X, ELEMENT_STRIDE, KIND, LENGTH, RADIAL_X, RADIUS, START_X,
 import { directionAt, pointAt } from '#geometry/curve/measure.ts'
 import { largestInRound } from '#geometry/envelope/largestInRound.ts'
 import { ANSWER_SIZE } from '#geometry/clearance/answer.ts'
+import { EDGE_STRIDE, type Opening } from '#geometry/fit/opening.ts'
 import { crossingFit, largestOblique, largestStraight } from '#geometry/fit/largestDuct.ts'
 import { ANSWER_ERROR_MM, SAME_POINT_MM } from '#geometry/tolerance.ts'
 import { joistsNear, type CheckContext } from './context.ts'
@@ -123,15 +124,19 @@ const scratch = new Float64Array(3)
 function roomiestOpening({ openings }: PlacedJoist, x: number, y: number, shear: readonly [number, number]): { index: number, roomMm: number } | null {
   let index = -1, roomMm = -Infinity
   for (let i = 0; i < openings.length; i++) {
-    // the centreline itself must be inside the opening at the middle plane
-    crossingFit(openings[i].opening, x, y, 0, 0, scratch)
-    if (!(scratch[0] > 0)) continue
+    if (!holds(openings[i].opening, x, y)) continue
     crossingFit(openings[i].opening, x, y, shear[0], shear[1], scratch)
     if (!(scratch[0] > roomMm)) continue
     roomMm = scratch[0]
     index = i
   }
   return index < 0 ? null : { index, roomMm }
+}
+
+/** Whether the centreline is inside the opening where it meets the middle plane. */
+function holds({ edges, edgeCount }: Opening, x: number, y: number): boolean {
+  for (let e = 0; e < edgeCount * EDGE_STRIDE; e += EDGE_STRIDE) if (!(edges[e] * x + edges[e + 1] * y < edges[e + 2])) return false
+  return edgeCount > 0
 }
 
 function offsetInHole(hole: PlacedHole, { origin, along }: PlacedJoist, x: number, y: number): [number, number] {
@@ -159,14 +164,18 @@ function fitInHole(hole: PlacedHole, joist: PlacedJoist, x: number, y: number, s
  */
 export function openingFaults(context: CheckContext, runIndex: number): Finding[] {
   const { placed } = context.runs[runIndex]
+  const timesFound = new Map<string, number>()
   return crossingsFrom(context, runIndex, true).flatMap((crossing): Finding[] => {
     const joist = context.assembly.joists[crossing.joistIndex]
     const measured = crossing.inBend ? crossing.largestStraightMm : crossing.largestHereMm
     if (crossing.opening === null || measured === null || measured >= crossing.ductDiameterMm - ANSWER_ERROR_MM) return []
     if (!cutsNear(context, runIndex, joist, crossing)) return []
     const at = placeOf(crossing.at), ref = openingRef(joist, crossing.opening)
+    const id = `opening-too-small:${placed.run.id}:${ref.id}/${ref.part}`
+    const times = (timesFound.get(id) ?? 0) + 1
+    timesFound.set(id, times)
     return [{
-      id: `opening-too-small:${placed.run.id}:${ref.id}/${ref.part}`, code: 'opening-too-small', severity: 'stop',
+      id: times === 1 ? id : `${id}:${times}`, code: 'opening-too-small', severity: 'stop',
       parts: [runRef(placed), ref], at, mark: at, stationMm: crossing.stationMm, unit: 'mm', measured, required: crossing.ductDiameterMm,
       why: `the members round the opening leave no more at a slant of ${Math.round(Math.atan(Math.hypot(...crossing.shear)) * 180 / Math.PI)} degrees`,
     }]

@@ -71,11 +71,12 @@ export interface Finding {
 
 const SEVERITY_ORDER: Record<Severity, number> = { stop: 0, mend: 1, advice: 2 }
 
-/** Worst first, then by how far short of what is required, then by id. Never NaN-sensitive: equal keys fall to the id. */
+/** Worst first, then by kind in the order of FINDING_CODES, then by how far off what is required, then by id. A total order: whatever the order found in. */
 export function bySeverity(a: Finding, b: Finding): number {
-  const bySeverityOrder = SEVERITY_ORDER[a.severity] - SEVERITY_ORDER[b.severity]
-  if (bySeverityOrder !== 0) return bySeverityOrder
-  const short = (b.required - b.measured) - (a.required - a.measured)
-  if (short !== 0 && a.unit === b.unit && a.code === b.code) return short
+  const first = SEVERITY_ORDER[a.severity] - SEVERITY_ORDER[b.severity] || FINDING_CODES.indexOf(a.code) - FINDING_CODES.indexOf(b.code)
+  if (first !== 0) return first
+  if (a.unit !== b.unit) return a.unit < b.unit ? -1 : 1
+  const further = Math.abs(b.required - b.measured) - Math.abs(a.required - a.measured)
+  if (further !== 0) return further
   return a.id < b.id ? -1 : a.id > b.id ? 1 : 0
 }

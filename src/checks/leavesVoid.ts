@@ -45,8 +45,8 @@ export function voidFaults(context: CheckContext, runIndex: number): Finding[] {
   })
 }
 
-function faceRef({ assembly }: CheckContext, envelope: VoidEnvelope, sheet: number): PartRef {
-  const { id, name } = assembly.job.zones[envelope.sheetZone[sheet]]
+function faceRef({ assembly, soundZones }: CheckContext, envelope: VoidEnvelope, sheet: number): PartRef {
+  const { id, name } = assembly.job.zones[soundZones[envelope.sheetZone[sheet]]]
   const face = envelope.sheetFace[sheet]
   const part = face === UNDERSIDE ? 'underside' : face === TOP ? 'top' : 'side'
   return { id, part, name: `the ${part} of ${name}` }

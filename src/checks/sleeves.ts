@@ -2,7 +2,7 @@
 import { spareInRound } from '#geometry/envelope/spareInRound.ts'
 import { stretchInRound } from '#geometry/envelope/stretchInRound.ts'
 import { ANSWER_ERROR_MM } from '#geometry/tolerance.ts'
-import type { Round } from './contacts.ts'
+import type { NearRound } from './contacts.ts'
 import type { CheckContext } from './context.ts'
 import type { Finding } from './finding.ts'
 import { holeRef, placeOf, runRef, sleeveRef } from './refs.ts'
@@ -13,11 +13,11 @@ export function sleeveFaults(context: CheckContext, runIndex: number): Finding[]
   return context.runs[runIndex].rounds.flatMap((round) => tightPasses(context, runIndex, round))
 }
 
-function tightPasses(context: CheckContext, runIndex: number, { of, at, axis, halfLengthMm, radiusMm }: Round): Finding[] {
+function tightPasses(context: CheckContext, runIndex: number, { of, at, axis, halfLengthMm, radiusMm, part }: NearRound): Finding[] {
   const { placed } = context.runs[runIndex]
   const ref = 'sleeve' in of ? sleeveRef(of) : holeRef(of)
-  return stretchInRound(placed.centreline, at, axis, halfLengthMm, radiusMm).flatMap(({ fromMm, toMm }, i): Finding[] => {
-    const spareMm = spareInRound(placed.centreline, at, axis, halfLengthMm, radiusMm, fromMm, toMm, where)
+  return stretchInRound(part, at, axis, halfLengthMm, radiusMm).flatMap(({ fromMm, toMm }, i): Finding[] => {
+    const spareMm = spareInRound(part, at, axis, halfLengthMm, radiusMm, fromMm, toMm, where)
     if (!(spareMm < placed.outerRadiusMm - ANSWER_ERROR_MM)) return []
     const tightest = placeOf(where.subarray(1))
     const isEvenCentred = radiusMm < placed.outerRadiusMm - ANSWER_ERROR_MM

@@ -154,9 +154,16 @@ describe('what is no proper body', () => {
     expect(sentenceOf(found[0])).toMatch(/^bow tie: its outline crosses or touches itself, at x /)
   })
 
+  it('a ceiling zone that crosses itself is named, and the other zones still bound the void', () => {
+    const zone = (id: string, outline: [number, number][]) => ({ id, name: `zone ${id}`, outline, undersideMm: 0, topMm: 300 })
+    const zones = [zone('bad', [[0, 0], [900, 900], [900, 0], [0, 1000]]), zone('good', [[0, 0], [4000, 0], [4000, 2000], [0, 2000]])]
+    const found = checkJob(assemblyOf(together(freeRun('R1', [[500, 1000, 40], [3500, 1000, 40]]), { zones })))
+    expect(found).toMatchObject([{ code: 'leaves-void', parts: [{ id: 'R1' }, { id: 'good', part: 'underside' }] }, { code: 'degenerate-solid', parts: [{ id: 'bad' }] }])
+  })
+
   it('a run all of whose points are one has no length', () => {
     const free = freeRun('R1', [[0, 0, 0], [100, 0, 0]])
     const found = checkJob(assemblyOf({ ...free, runs: [{ ...free.runs[0], waypoints: [{ at: [0, 0, 0] }, { at: [0, 0, 0] }] }] }))
-    expect(found).toMatchObject([{ code: 'degenerate-solid', parts: [{ id: 'R1' }] }, ...found.slice(1).map(() => ({ code: 'off-spigot' }))])
+    expect(found).toMatchObject([{ code: 'off-spigot' }, { code: 'degenerate-solid', parts: [{ id: 'R1' }] }])
   })
 })
