@@ -26,28 +26,33 @@ const TITLES: Record<Finding['code'], string> = {
 
 /** One line for a list: what is wrong, and with which things. */
 export function titleOf(finding: Finding): string {
-  return `${TITLES[finding.code]}: ${finding.parts.map((part) => part.name).join(' and ')}`
+  return `${TITLES[finding.code]}: ${listed(finding.parts.map((part) => part.name))}`
 }
 
 /** The whole of it: what, which two parts, where, how deep or how close, what was required and why. */
 export function sentenceOf(finding: Finding): string {
+  const sentence = words(finding)
+  return sentence.charAt(0).toUpperCase() + sentence.slice(1)
+}
+
+function words(finding: Finding): string {
   const { measured, required, why } = finding
   const [first, second] = finding.parts.map((part) => part.name)
   const where = whereOf(finding)
-  const found = amount(finding, measured), needed = amount(finding, required)
+  const found = amount(finding, measured), needed = asked(finding)
   switch (finding.code) {
     case 'clash':
-      return `${first} cuts ${mm(-measured)} into ${second}, ${where}. ${required > 0 ? `It must clear it by ${mm(required)} (${why}).` : 'It must clear it.'}`
+      return `${first} cuts ${mm(-measured)} into ${second}, ${where}. ${required > 0 ? `It must clear it by ${needed} (${why}).` : 'It must clear it.'}`
     case 'tight':
-      return `${first} passes ${closeness(measured, required)} from ${second}, ${where}; ${mm(required)} is required (${why}).`
+      return `${first} passes ${closeness(finding)} from ${second}, ${where}; ${needed} is required (${why}).`
     case 'cut-member':
       return `${first} cuts ${mm(-measured)} into ${second}, ${where}, and no hole is declared there. ${why}.`
     case 'opening-too-small':
-      return `${first} is ${mm(required)} across with its insulation, but the largest duct that passes ${second} at this angle is ${mm(measured)} across, ${where}.`
+      return `${first} is ${needed} across, insulation included, but the largest duct that passes ${second} is ${found} across, ${where}: ${why}.`
     case 'leaves-void':
       return `${first} stands ${mm(required - measured)} out through ${second}, ${where}. ${why}.`
     case 'sleeve-too-small':
-      return `${first} is ${mm(required)} across with its insulation, but on its axis ${second} takes only ${mm(Math.max(0, measured))}, ${where}. ${why}.`
+      return `${first} is ${needed} across, insulation included, but on its axis ${second} takes only ${mm(Math.max(0, measured))}, ${where}. ${why}.`
     case 'hole-outside-rule':
       if (required === 0) return `${first} cuts ${mm(-measured)} into ${second}, ${where}: ${why}.`
       return finding.severity === 'advice' ? `${first}, ${where}: ${why}.`
@@ -113,10 +118,16 @@ export function mm(value: number): string {
   return `${rounded(value, 1)} mm`
 }
 
+/** What was required: a whole figure without decimals. */
+function asked(finding: Finding): string {
+  const { unit, required } = finding
+  return unit === 'mm' && Number.isInteger(required) ? `${thousands(required)} mm` : amount(finding, required)
+}
+
 /** A near miss is never written as the very figure that it misses. */
-function closeness(measured: number, required: number): string {
-  const isHidden = rounded(measured, 1) === rounded(required, 1)
-  return isHidden ? `just under ${mm(required)}` : mm(measured)
+function closeness(finding: Finding): string {
+  const isHidden = rounded(finding.measured, 1) === rounded(finding.required, 1)
+  return isHidden ? `just under ${asked(finding)}` : mm(finding.measured)
 }
 
 function signed(value: number): string {

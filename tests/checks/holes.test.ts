@@ -192,5 +192,5 @@ it('every rule says where it comes from, and its sentence leaves the last word t
     expect(['read', 'restated', 'from memory']).toContain(HOLE_RULES[id].mark)
   }
   const [finding] = findingsOf(together(oneJoist(timber(220), { lengthMm: 4000 }), { holes: [hole(1200, 110, 60)] }))
-  expect(sentenceOf(finding)).toBe('hole H1 in joist J1, at x 1,200 y 0 z 110: diameter, by LABC guidance on notching and drilling joists, after TRADA guidance 3.2.2 to Eurocode 5 (read). Found 60.0 mm; at most 55.0 mm is allowed. The joist maker, an engineer and the local code have the last word.')
+  expect(sentenceOf(finding)).toBe('Hole H1 in joist J1, at x 1,200 y 0 z 110: diameter, by LABC guidance on notching and drilling joists, after TRADA guidance 3.2.2 to Eurocode 5 (read). Found 60.0 mm; at most 55 mm is allowed. The joist maker, an engineer and the local code have the last word.')
 })

@@ -18,7 +18,7 @@ describe('a run through a wall', () => {
     expect(rest).toEqual([])
     expect(finding).toMatchObject({ id: 'sleeve-too-small:R1:S1', severity: 'stop', required: 90, parts: [{ id: 'R1' }, { id: 'S1' }] })
     expect(finding.measured).toBeCloseTo(89, 9)
-    expect(sentenceOf(finding)).toMatch(/^Run R1 is 90\.0 mm across with its insulation, but on its axis sleeve S1 takes only 89\.0 mm/)
+    expect(sentenceOf(finding)).toMatch(/^Run R1 is 90 mm across, insulation included, but on its axis sleeve S1 takes only 89\.0 mm/)
   })
 
   it('off the middle it has so much less on each side', () => {
