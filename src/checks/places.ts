@@ -23,7 +23,7 @@ const answer = new Float64Array(PAIR_ANSWER_SIZE)
 
 /**
  * Adds the places between two stations where the distance is below `belowMm`, in order along the run. Between two of them
- * lies at least `apartMm` of run that is clear; what is nearer together is one place, told by its worst point. Every look is an
+ * lies at least `apartMm` of run that is clear, and twice that is always told apart; what is one place is told by its worst point. Every look is an
  * exact distance of a whole stretch, so nothing between two looks is missed.
  */
 export function placesBelow(
