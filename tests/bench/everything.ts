@@ -8,9 +8,7 @@ import { SolidGrid } from '#geometry/broad/solidGrid.ts'
 import { ANSWER_SIZE, PAIR_ANSWER_SIZE, elementDistance, elementsDistance } from '#geometry/clearance/index.ts'
 import { ELEMENT_STRIDE, type Centreline } from '#geometry/curve/centreline.ts'
 import type { SolidSet } from '#geometry/solid/solidSet.ts'
-import { OUTER_RADIUS_MM } from './house.ts'
-
-export const NEAR_MM = 25
+import { NEAR_MM, OUTER_RADIUS_MM } from './instance.ts'
 
 /** Pairs found, as parallel lists. */
 export interface Pairs {

@@ -4,8 +4,7 @@
  */
 import RAPIER from '@dimforge/rapier3d-compat'
 import type { SolidSet } from '#geometry/solid/solidSet.ts'
-import { NEAR_MM } from '../everything.ts'
-import { OUTER_RADIUS_MM } from '../house.ts'
+import { NEAR_MM, OUTER_RADIUS_MM } from '../instance.ts'
 import { keepLeast, type PeerAnswer, type Piece } from './pieces.ts'
 
 export const initEngine = (): Promise<void> => RAPIER.init()

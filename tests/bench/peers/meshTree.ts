@@ -5,8 +5,7 @@
 import { BufferAttribute, BufferGeometry, Line3, Vector3, type Box3 } from 'three'
 import { MeshBVH, type ExtendedTriangle } from 'three-mesh-bvh'
 import type { SolidSet } from '#geometry/solid/solidSet.ts'
-import { NEAR_MM } from '../everything.ts'
-import { OUTER_RADIUS_MM } from '../house.ts'
+import { NEAR_MM, OUTER_RADIUS_MM } from '../instance.ts'
 import { keepLeast, type PeerAnswer, type Piece } from './pieces.ts'
 
 const TRIANGLES = 12

@@ -9,8 +9,7 @@ import { ELEMENT_STRIDE, type Centreline } from '#geometry/curve/centreline.ts'
 import { meshOfSolid } from '#geometry/mesh/meshOfSolid.ts'
 import { SolidSetBuilder } from '#geometry/solid/build.ts'
 import type { SolidSet } from '#geometry/solid/solidSet.ts'
-import { NEAR_MM } from '../everything.ts'
-import { OUTER_RADIUS_MM } from '../house.ts'
+import { NEAR_MM, OUTER_RADIUS_MM } from '../instance.ts'
 import { SAGITTA_MM, type PeerAnswer } from './pieces.ts'
 
 let library: ManifoldToplevel
