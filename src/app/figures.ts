@@ -7,6 +7,11 @@ export function mmText(value: number): string {
   return `${tenths < 0 ? '\u2212' : ''}${text} mm`
 }
 
+/** '32.5\u00b0' */
+export function degText(value: number): string {
+  return `${Math.round(value * 10) / 10}\u00b0`
+}
+
 /** '40 \u00d7 2 mm', any number of them */
 export function sizesText(values: readonly number[]): string {
   return `${values.map((value) => mmText(value).slice(0, -3)).join(' \u00d7 ')} mm`

@@ -1,7 +1,7 @@
 /** Words of the screens that are not sentences about a finding (those are in checks/wording.ts). */
 import type { Finding, Severity } from '#checks/finding.ts'
 import type { RunVerdict, Verdict } from '#routing/verdict.ts'
-import { countText, mmText } from './figures.ts'
+import { countText, degText, mmText } from './figures.ts'
 import type { WorkStep } from './desk.ts'
 
 export const SEVERITY_WORDS: Record<Severity, string> = { stop: 'Won\u2019t fit', mend: 'Put right', advice: 'Worth a look' }
@@ -51,8 +51,15 @@ function tightestOf(runs: readonly RunVerdict[]): RunVerdict | null {
 
 /** How much is wrong, in as few words as will stand in the picture. */
 export function amountWords({ code, unit, measured, required, parts }: Finding): string {
-  if (code === 'clash' || code === 'cut-member') return `overlaps by ${mmText(-measured)}`
-  if (unit === 'deg') return `${Math.round(measured * 10) / 10}\u00b0, wants ${Math.round(required * 10) / 10}\u00b0`
-  if (unit === 'count') return parts[0].name
-  return `has ${mmText(measured)}, wants ${mmText(required)}`
+  switch (code) {
+    case 'clash':
+    case 'cut-member': return `overlaps by ${mmText(-measured)}`
+    case 'tight': return `clears by ${mmText(measured)}, needs ${mmText(required)}`
+    case 'leaves-void': return `${mmText(required - measured)} outside`
+    case 'opening-too-small': return `takes ${mmText(measured)}, duct is ${mmText(required)}`
+    case 'sleeve-too-small': return `lacks ${mmText(required - measured)}`
+    default:
+      if (unit === 'deg') return `${degText(measured)}, needs ${degText(required)}`
+      return unit === 'mm' ? `${mmText(measured)}, needs ${mmText(required)}` : parts[0].name
+  }
 }

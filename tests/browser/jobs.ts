@@ -7,7 +7,7 @@ type Place = [number, number, number]
 /** A second run that turns along the joists where there is too little room for its bends, and goes through webs. */
 export function clashing(): JobInput {
   const input = smallVoidInput()
-  return { ...input, name: 'Weaver\u2019s loft, second try', runs: [...input.runs, run('R2', 'Run 2', [[1_000, -60, 2_550], [1_000, 700, 2_550], [1_600, 700, 2_550], [1_600, 1_800, 2_560]])] }
+  return { ...input, name: 'Weaver\u2019s loft, second try', runs: [...input.runs, run('R2', 'Run 2', [[975, -60, 2_500], [975, 700, 2_500], [1_600, 700, 2_500], [1_600, 1_800, 2_560]])] }
 }
 
 /** So many runs through the same joists that a check of them takes a while. */

@@ -34,7 +34,7 @@ describe('merged meshes', () => {
       const [a, b, c] = [0, 1, 2].map((k) => 3 * indices[i + k])
       areaM2 += Math.abs((positions[b] - positions[a]) * (positions[c + 1] - positions[a + 1]) - (positions[c] - positions[a]) * (positions[b + 1] - positions[a + 1])) / 2
     }
-    expect(areaM2).toBeCloseTo(8, 5) // 4 m by 2 m
+    expect(areaM2).toBeCloseTo(12, 5) // 4 m by 3 m
     expect(positions[2] * 1_000 + frame.originMm[2]).toBeCloseTo(2_390, 2)
     expect(outline).toHaveLength(4 * 6)
   })

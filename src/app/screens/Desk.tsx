@@ -1,4 +1,4 @@
-import { Suspense, lazy, useMemo } from 'react'
+import { Suspense, lazy, useEffect, useMemo } from 'react'
 import { Card } from './Card.tsx'
 import { DropPlace } from './DropPlace.tsx'
 import { Panel } from './Panel.tsx'
@@ -7,7 +7,7 @@ import { Refusal } from './Refusal.tsx'
 import { TopStrip } from './TopStrip.tsx'
 import { ViewButtons } from './ViewButtons.tsx'
 import { Working } from './Working.tsx'
-import { pickOut, turnTo } from '../desk.ts'
+import { desk, pickOut, turnTo } from '../desk.ts'
 import { loadView } from '../laterParts.ts'
 import { findingsLeft } from '../filtering.ts'
 import { tagOf } from '../tag.ts'
@@ -23,17 +23,22 @@ const NO_FINDINGS = [] as const
 
 /** The one screen: the void, what is wrong with it, and what was picked out. */
 export function Desk() {
-  const open = useDesk((desk) => desk.open)
-  const verdict = useDesk((desk) => desk.verdict)
-  const selection = useDesk((desk) => desk.selection)
-  const order = useDesk((desk) => desk.order)
-  const severities = useDesk((desk) => desk.severities)
-  const search = useDesk((desk) => desk.search)
-  const tab = useDesk((desk) => desk.tab)
+  const open = useDesk((now) => now.open)
+  const verdict = useDesk((now) => now.verdict)
+  const selection = useDesk((now) => now.selection)
+  const order = useDesk((now) => now.order)
+  const severities = useDesk((now) => now.severities)
+  const search = useDesk((now) => now.search)
+  const tab = useDesk((now) => now.tab)
   const isWide = useWide()
   const findings = verdict?.findings ?? NO_FINDINGS
   const shown = useMemo(
     () => new Set(findingsLeft(findings, severities, tab === 'findings' ? search : '').map(({ id }) => id)), [findings, severities, search, tab])
+  useEffect(() => {
+    const putAway = (event: KeyboardEvent): void => { if (event.key === 'Escape' && desk.getState().refusal === null) pickOut(null) }
+    addEventListener('keydown', putAway)
+    return () => { removeEventListener('keydown', putAway) }
+  }, [])
   const tag = useMemo(() => open === null ? null : tagOf(open.assembly, findings, selection), [open, findings, selection])
 
   return (
@@ -62,7 +67,7 @@ export function Desk() {
 }
 
 function NothingOpen() {
-  const busy = useDesk((desk) => desk.work !== null)
+  const busy = useDesk((now) => now.work !== null)
   return busy
     ? <p className="picture-words">Opening…</p>
     : (

@@ -1,10 +1,8 @@
 import { useRef, useState } from 'react'
 import type { KeyboardEvent } from 'react'
-import { pickOut } from '../desk.ts'
 
 /**
- * Keys for a list of buttons: one stop for Tab, up and down (Home, End) go through it, Enter is the button's own,
- * Escape puts back what was picked out.
+ * Keys for a list of buttons: one stop for Tab, up and down (Home, End) go through it, Enter is the button's own.
  * @param count buttons in the list
  */
 export function useListKeys(count: number) {
@@ -12,10 +10,6 @@ export function useListKeys(count: number) {
   const [current, setCurrent] = useState(0)
   const held = Math.min(current, Math.max(0, count - 1))
   const onKeyDown = (event: KeyboardEvent): void => {
-    if (event.key === 'Escape') {
-      pickOut(null)
-      return
-    }
     const to = { ArrowDown: held + 1, ArrowUp: held - 1, Home: 0, End: count - 1 }[event.key]
     if (to === undefined) return
     event.preventDefault()
