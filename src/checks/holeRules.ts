@@ -20,6 +20,8 @@ export interface HoleRule {
   readonly zone?: { readonly from: number, readonly to: number }
   /** from the hole's edge to the edge of the nearer bearing, mm */
   readonly fromBearingMm?: number
+  /** how that one figure was come by, where it is not as the rest */
+  readonly bearingMark?: 'from memory'
   /** centre on the middle of the joist's depth (neutral axis, centre line) */
   readonly onMiddle: boolean
   /** left between the hole's edge and the joist's top and bottom, or its flanges, mm */
@@ -52,7 +54,7 @@ export const HOLE_RULES: Readonly<Record<HoleRuleId, HoleRule>> = {
   // the document's distances to supports are tables by depth, span and size; only its general words are here, and 6 inches from memory
   'i-joist-generic': {
     source: 'APA Form Z725, general rules for holes in wood I-joists', mark: 'restated',
-    diameter: { lessThanWebByMm: 6 }, onMiddle: false, edgeMm: 3, fromBearingMm: 6 * INCH_MM, apart: { between: 'edges', diameters: 2 },
+    diameter: { lessThanWebByMm: 6 }, onMiddle: false, edgeMm: 3, fromBearingMm: 6 * INCH_MM, bearingMark: 'from memory', apart: { between: 'edges', diameters: 2 },
   },
   // the length limit of 114 mm never bites on a round hole
   'irc-r505-cold-formed': {
@@ -63,11 +65,11 @@ export const HOLE_RULES: Readonly<Record<HoleRuleId, HoleRule>> = {
 
 /** A centre within this of the middle of the depth is on it, mm: our own allowance for a drill held by hand. */
 export const ON_MIDDLE_MM = 3
-/** Holes up to this size are allowed nearly anywhere in the web of a wood I-joist, mm; larger ones by the maker's table. */
-export const SMALL_I_JOIST_HOLE_MM = 1.5 * INCH_MM
+/** Holes up to this size (1 1/2 in) are allowed nearly anywhere in the web of a wood I-joist, mm; larger ones by the maker's table. */
+export const SMALL_I_JOIST_HOLE_MM = 38
 
 /** 'BS 5268-2 clause 2.10.4 (restated)'. */
-export function sourceWords({ source, mark }: HoleRule): string {
+export function sourceWords({ source, mark }: Pick<HoleRule, 'source' | 'mark'>): string {
   return `${source} (${mark})`
 }
 

@@ -87,7 +87,8 @@ function finding(hole: PlacedHole, others: readonly PartRef[], rule: HoleRule, {
   const at = placeOf(hole.at)
   return {
     id: `hole-outside-rule:${hole.id}:${key}`, code: 'hole-outside-rule', severity: 'stop', parts: [holeRef(hole), ...others],
-    at, mark: at, unit: 'mm', measured, required, why: `${what}, by ${sourceWords(rule)}`,
+    at, mark: at, unit: 'mm', measured, required,
+    why: `${what}, by ${sourceWords(key === 'bearing' ? { ...rule, mark: rule.bearingMark ?? rule.mark } : rule)}`,
   }
 }
 

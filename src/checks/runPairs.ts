@@ -1,12 +1,12 @@
 /** Runs against runs, each pair once, told from the run whose id comes first. */
 import { CurveIndex } from '#geometry/broad/curves.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
-import { PAIR_ANSWER_SIZE, elementsDistance } from '#geometry/clearance/index.ts'
-import { ELEMENT_STRIDE, LENGTH, STATION } from '#geometry/curve/centreline.ts'
+import { ALONG, PAIR_ANSWER_SIZE, elementsDistance } from '#geometry/clearance/index.ts'
+import { ARC, ELEMENT_STRIDE, KIND, LENGTH, STATION } from '#geometry/curve/centreline.ts'
 import { ANSWER_ERROR_MM } from '#geometry/tolerance.ts'
 import { boundsMeet, type CheckContext, type CheckedRun } from './context.ts'
 import type { Finding } from './finding.ts'
-import { placesBelow, type NearPlace } from './places.ts'
+import { placeFrom, placesBelow, type NearPlace } from './places.ts'
 import { byId, runRef } from './refs.ts'
 import { DUCT_CODE } from './requirement.ts'
 import { stretchToCurve } from './stretch.ts'
@@ -34,10 +34,11 @@ function pairFaults(context: CheckContext, one: number, two: number): Finding[] 
   const nearer = context.runs[isInOrder ? one : two], other = context.runs[isInOrder ? two : one]
   const first = nearer.placed, second = other.placed
   const belowMm = first.outerRadiusMm + second.outerRadiusMm + context.clearances.mm[DUCT_CODE]
-  const stretch = stretchBelow(nearer, other, belowMm)
-  if (stretch === null) return []
+  const near = firstLook(nearer, other, belowMm)
+  if (near === null) return []
   const places: NearPlace[] = []
-  placesBelow(stretch[0], stretch[1], belowMm, 2 * first.outerRadiusMm, -1,
+  if (near.place !== null) places.push(near.place)
+  else placesBelow(near.fromMm, near.toMm, belowMm, 2 * first.outerRadiusMm, -1,
     (fromMm, toMm, cutoffMm, out) => stretchToCurve(first.centreline, fromMm, toMm, second.centreline, cutoffMm, out), places)
   return places.map((place, i): Finding => {
     const measured = place.distanceMm - first.outerRadiusMm - second.outerRadiusMm
@@ -62,19 +63,25 @@ function surfaceOf({ onCurve, onOther, distanceMm }: NearPlace, radiusMm: number
   return { onOther: surface, mark: surface }
 }
 
-/** From the start of the first element of run a that is too near to b to the end of the last, stations in mm; null when none is. */
-function stretchBelow(a: CheckedRun, b: CheckedRun, belowMm: number): [number, number] | null {
+/** What the first look finds: from the start of the first element of run a that is too near to b to the end of the last, and the one place where that is plain. */
+interface Near { readonly fromMm: number, readonly toMm: number, readonly place: NearPlace | null }
+
+function firstLook(a: CheckedRun, b: CheckedRun, belowMm: number): Near | null {
   if (!boundsMeet(a.boundsMm, 0, b.boundsMm, 0, belowMm)) return null
   const { elements, count } = a.placed.centreline, other = b.placed.centreline
-  let stretch: [number, number] | null = null
+  let fromMm = -1, toMm = 0, place: NearPlace | null = null
   for (let i = 0, e = 0; i < count; i++, e += ELEMENT_STRIDE) {
     if (!boundsMeet(a.elementBoundsMm, 6 * i, b.boundsMm, 0, belowMm)) continue
-    for (let j = 0; j < other.count; j++) {
+    for (let j = 0, o = 0; j < other.count; j++, o += ELEMENT_STRIDE) {
       if (!boundsMeet(a.elementBoundsMm, 6 * i, b.elementBoundsMm, 6 * j, belowMm)) continue
-      if (!(elementsDistance(elements, e, other.elements, j * ELEMENT_STRIDE, belowMm, answer) < belowMm - ANSWER_ERROR_MM)) continue
-      stretch = [stretch?.[0] ?? elements[e + STATION], elements[e + STATION] + elements[e + LENGTH]]
-      break
+      if (!(elementsDistance(elements, e, other.elements, o, belowMm, answer) < belowMm - ANSWER_ERROR_MM)) continue
+      // along one leg the distance to another falls, then rises: one place
+      const isPlain = fromMm < 0 && elements[e + KIND] !== ARC && other.elements[o + KIND] !== ARC
+      if (isPlain) answer[ALONG] += elements[e + STATION]
+      place = isPlain ? placeFrom(answer, -1) : null
+      if (fromMm < 0) fromMm = elements[e + STATION]
+      toMm = elements[e + STATION] + elements[e + LENGTH]
     }
   }
-  return stretch
+  return fromMm < 0 ? null : { fromMm, toMm, place }
 }

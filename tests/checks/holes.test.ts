@@ -140,13 +140,14 @@ describe('a wood I-joist', () => { // APA Form Z725, general rules as restated; 
     expect(at(hole(152.4 + 19, 120, 38))).toEqual([])
     expect(at(hole(152.3 + 19, 120, 38))).toEqual(['H1:bearing'])
     expect(at(hole(4000 - 152.3 - 19, 120, 38))).toEqual(['H1:bearing'])
+    expect(findingsOf(together(oneJoist(section, { lengthMm: 4000 }), { holes: [hole(150, 120, 38)] }))[0].why).toContain('from memory')
   })
 
   it('with a hole over 38 mm, sends its owner to the maker\'s table once for the field', () => {
     const holes = [hole(1000, 120, 60, 'H1'), hole(2000, 120, 60, 'H2')]
     const findings = findingsOf(together(oneJoist(section, { lengthMm: 4000 }), { holes }))
     expect(findings).toMatchObject([{ severity: 'advice', code: 'hole-outside-rule', parts: [{ id: 'f' }, { id: 'H1' }] }])
-    expect(sentenceOf(findings[0])).toMatch(/joist maker's table/)
+    expect(sentenceOf(findings[0])).toMatch(/^Floor, at x 1,000 y 0 z 120: holes larger than 38 mm .* joist maker's table/)
     expect(findingsOf(together(oneJoist(section, { lengthMm: 4000 }), { holes: [hole(1000, 120, 38)] }))).toEqual([])
   })
 })
