@@ -68,6 +68,9 @@ describe('a rigid duct', () => {
     expect(rest).toEqual([])
     expect(finding).toMatchObject({ code: 'bend-has-no-room', required: 80, parts: [{ part: 'bend-2' }] })
     expect(finding.measured).toBeCloseTo(79, 9)
+    // nearer still and the fittings themselves do not fit, which is said of each and not said again
+    const both = findingsOf(freeRun('R1', offset(-10), { type: 'r125' }))
+    expect(both.map((f) => f.id).sort()).toEqual(['bend-has-no-room:R1:bend-1', 'bend-has-no-room:R1:bend-2'])
   })
 })
 

@@ -105,6 +105,12 @@ describe('two runs', () => {
     expect(codesOf(beside(94.9))).toEqual(['tight'])
   })
 
+  it('crossing twice, a metre apart, are two findings', () => {
+    const back = freeRun('R2', [[-1000, -500, 80], [1000, -500, 80], [1000, 500, 80], [-1000, 500, 80]])
+    const found = findingsOf(together(along(0), back))
+    expect(found.map((finding) => [finding.id, finding.stationMm])).toEqual([['clash:R1:R2', expect.closeTo(500, 6)], ['clash:R1:R2:2', expect.closeTo(1500, 6)]])
+  })
+
   it('on one axis are a clash as deep as both are thick', () => {
     const [finding] = findingsOf(together(along(0), along(0, 'R2')))
     expect(finding.measured).toBeCloseTo(-90, 9)

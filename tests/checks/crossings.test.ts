@@ -83,6 +83,13 @@ describe('an opening too small', () => {
     expect(finding.measured).toBeCloseTo(141.5, 9)
   })
 
+  it('is not said of a duct that winds its way inside the joist, between the plates of both faces', () => {
+    // from end to end, a millimetre to one side and then to the other: 48.5 - 45 - 1 clear of the plates all along
+    const inside = freeRun('R1', [[-500, -1, 127], [2900, 1, 127]])
+    expect(crossings(together(inside, oneJoist()))[0]).toMatchObject({ largestHereMm: 0 })
+    expect(findingsOf(together(inside, oneJoist()))).toEqual([])
+  })
+
   it('is not said of a duct that would fit but is off the middle', () => {
     expect(codesOf(findingsOf(together(through(300, 47 + 40), oneJoist())))).toEqual(['clash'])
   })

@@ -156,7 +156,7 @@ describe('what is no proper body', () => {
 
   it('a ceiling zone that crosses itself is named, and the other zones still bound the void', () => {
     const zone = (id: string, outline: [number, number][]) => ({ id, name: `zone ${id}`, outline, undersideMm: 0, topMm: 300 })
-    const zones = [zone('bad', [[0, 0], [900, 900], [900, 0], [0, 1000]]), zone('good', [[0, 0], [4000, 0], [4000, 2000], [0, 2000]])]
+    const zones = [zone('bad', [[0, 0], [900, 900], [900, 0], [0, 1000]]), zone('far', [[9000, 0], [9900, 0], [9900, 900]]), zone('good', [[0, 0], [4000, 0], [4000, 2000], [0, 2000]])]
     const found = checkJob(assemblyOf(together(freeRun('R1', [[500, 1000, 40], [3500, 1000, 40]]), { zones })))
     expect(found).toMatchObject([{ code: 'leaves-void', parts: [{ id: 'R1' }, { id: 'good', part: 'underside' }] }, { code: 'degenerate-solid', parts: [{ id: 'bad' }] }])
   })
