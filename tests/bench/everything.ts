@@ -52,16 +52,16 @@ const answer = new Float64Array(ANSWER_SIZE), pairAnswer = new Float64Array(PAIR
 export function everything(index: Indexed, out: Pairs): void {
   clear(out)
   for (let run = 0; run < index.curves.length; run++) {
-    runToSolids(index, run, out)
-    runToRuns(index, run, out, true)
+    runToSolids(index, run, index.curves[run], out)
+    runToRuns(index, run, index.curves[run], out, true)
   }
 }
 
-/** One run's part of it. */
-export function everythingOfRun(index: Indexed, run: number, out: Pairs): void {
+/** One run's part of it, with that run as `curve`: it may have moved since the index was built. */
+export function everythingOfRun(index: Indexed, run: number, curve: Centreline, out: Pairs): void {
   clear(out)
-  runToSolids(index, run, out)
-  runToRuns(index, run, out, false)
+  runToSolids(index, run, curve, out)
+  runToRuns(index, run, curve, out, false)
 }
 
 function clear(out: Pairs): void {
@@ -72,8 +72,8 @@ function clear(out: Pairs): void {
   out.candidates = 0
 }
 
-function runToSolids({ solids, curves, grid, placeOf }: Indexed, run: number, out: Pairs): void {
-  const { elements, count } = curves[run], reach = OUTER_RADIUS_MM + NEAR_MM
+function runToSolids({ solids, grid, placeOf }: Indexed, run: number, { elements, count }: Centreline, out: Pairs): void {
+  const reach = OUTER_RADIUS_MM + NEAR_MM
   const from = out.solids.count
   let least = Infinity
   for (let i = 0, e = 0; i < count; i++, e += ELEMENT_STRIDE) {
@@ -100,8 +100,8 @@ function runToSolids({ solids, curves, grid, placeOf }: Indexed, run: number, ou
   out.leastMm[run] = least
 }
 
-function runToRuns({ curves, curveIndex, placeOf }: Indexed, run: number, out: Pairs, onlyLater: boolean): void {
-  const { elements, count } = curves[run], reach = 2 * OUTER_RADIUS_MM + NEAR_MM
+function runToRuns({ curves, curveIndex, placeOf }: Indexed, run: number, { elements, count }: Centreline, out: Pairs, onlyLater: boolean): void {
+  const reach = 2 * OUTER_RADIUS_MM + NEAR_MM
   const from = out.second.count
   for (let i = 0, e = 0; i < count; i++, e += ELEMENT_STRIDE) {
     const near = curveIndex.nearElement(elements, e, reach, found)

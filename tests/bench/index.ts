@@ -7,10 +7,15 @@ import { mkdirSync, writeFileSync } from 'node:fs'
 import { cpus, loadavg } from 'node:os'
 import { parseArgs } from 'node:util'
 import type { Bench } from './bench.ts'
+import { errors } from './errors.ts'
 import { fullCheck } from './fullCheck.ts'
+import { jobs } from './jobs.ts'
+import { memory } from './memory.ts'
+import { openings } from './openings.ts'
+import { recheck } from './recheck.ts'
 import { printed } from './table.ts'
 
-const BENCHES: readonly Bench[] = [fullCheck]
+const BENCHES: readonly Bench[] = [fullCheck, errors, recheck, memory, openings, jobs]
 
 const { values } = parseArgs({ options: { only: { type: 'string', multiple: true }, quick: { type: 'boolean', default: false } } })
 const unknown = (values.only ?? []).filter((name) => BENCHES.every((bench) => bench.name !== name))
