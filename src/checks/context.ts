@@ -109,6 +109,16 @@ export function withRun(context: CheckContext, runIndex: number, placed: PlacedR
   }
 }
 
+/** The same context with one run more, as the last; only that run is worked out. */
+export function withOneMore(context: CheckContext, placed: PlacedRun): CheckContext {
+  const assembly = { ...context.assembly, runs: [...context.assembly.runs, placed] }
+  return {
+    ...context, assembly,
+    runs: [...context.runs, checkedRun(assembly, context.clearances, context.rounds, placed)],
+    runEndsAt: runEndsOf(assembly.runs),
+  }
+}
+
 function checkedRun(assembly: Assembly, clearances: DuctClearances, allRounds: Rounds, placed: PlacedRun): CheckedRun {
   const { elements, count } = placed.centreline
   const elementBoundsMm = new Float64Array(6 * count)
