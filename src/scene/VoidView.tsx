@@ -8,7 +8,7 @@ import { Boxes } from './Boxes.tsx'
 import { Markers } from './Markers.tsx'
 import { DrawMeter } from './DrawMeter.tsx'
 import { Focus } from './Focus.tsx'
-import { Merged } from './Merged.tsx'
+import { Merged, useDrawable } from './Merged.tsx'
 import { PencilLines } from './PencilLines.tsx'
 import { PencilWeight } from './PencilWeight.tsx'
 import type { Tag } from './Pointing.tsx'
@@ -19,9 +19,9 @@ import { boxChunksOf } from './boxInstances.ts'
 import type { Frame } from './frame.ts'
 import { frameOf, toScene, toSiteMm } from './frame.ts'
 import { useMaterials } from './materials.ts'
-import { mergedRuns, mergedShapes } from './meshSpans.ts'
+import { mergedRuns, mergedShapes, mergedThinShapes } from './meshSpans.ts'
 import { openingBehind } from './openings.ts'
-import { PAPER } from './palette.ts'
+import { PAPER, isFaint } from './palette.ts'
 import { nearestMarker, pick } from './pick.ts'
 import type { Hit } from './pick.ts'
 import { inFocus } from './selection.ts'
@@ -102,8 +102,10 @@ function Contents({ assembly, findings, shown, selection, tag, order, covered, f
   const get = useThree((state) => state.get)
   const invalidate = useThree((state) => state.invalidate)
   const chunks = useMemo(() => boxChunksOf(assembly, frame), [assembly, frame])
-  const runs = useMemo(() => mergedRuns(assembly, frame), [assembly, frame])
-  const shapes = useMemo(() => mergedShapes(assembly, frame), [assembly, frame])
+  const runs = useDrawable(mergedRuns, assembly, frame)
+  const shapes = useDrawable(mergedShapes, assembly, frame)
+  const thinChunks = useMemo(() => boxChunksOf(assembly, frame, true), [assembly, frame])
+  const thinShapes = useDrawable(mergedThinShapes, assembly, frame)
   const focus = useMemo(() => inFocus(assembly, findings, selection), [assembly, findings, selection])
   const materials = useMaterials()
   const faded = selection !== null && (focus.runs.length > 0 || focus.solids.length > 0)
@@ -125,11 +127,17 @@ function Contents({ assembly, findings, shown, selection, tag, order, covered, f
       ray.setFromCamera(new Vector2(x / size.width * 2 - 1, 1 - y / size.height * 2), camera)
       const { origin, direction } = ray.ray
       const siteRay = { from: toSiteMm(frame, origin.x, origin.y, origin.z), direction: direction.toArray() as [number, number, number] }
-      const hit = pick(assembly, runs.spans, shapes.spans, siteRay)
-      return hit === null ? openingBehind(assembly, siteRay) : selectionOf(assembly, hit)
+      const isThin = (solid: number): boolean => isFaint(assembly.parts.classOf(solid))
+      // what stands round the void is only picked where nothing in it is
+      const hit = pick(assembly, runs.mesh.spans, shapes.mesh.spans, siteRay, isThin)
+      if (hit !== null) return selectionOf(assembly, hit)
+      const opening = openingBehind(assembly, siteRay)
+      if (opening !== null) return opening
+      const round = pick(assembly, [], thinShapes.mesh.spans, siteRay, (solid) => !isThin(solid))
+      return round === null ? null : selectionOf(assembly, round)
     }
     return () => { probe.current = null }
-  }, [assembly, findings, shown, frame, runs, shapes, get, probe])
+  }, [assembly, findings, shown, frame, runs, shapes, thinShapes, get, probe])
 
   useEffect(() => { invalidate() })
   useEffect(() => { void loadPointing() }, [])
@@ -141,12 +149,14 @@ function Contents({ assembly, findings, shown, selection, tag, order, covered, f
       <directionalLight intensity={0.5} position={[6, 4, -8]} />
       <Rig frame={frame} order={order} covered={covered} />
       <PencilWeight material={materials.pencil} />
-      <Zones assembly={assembly} frame={frame} />
+      <Zones assembly={assembly} frame={frame} faded={faded} />
       <Boxes chunks={chunks} material={faded ? materials.fadedBoxes : materials.boxes} name="boxes" />
       <PencilLines assembly={assembly} frame={frame} material={faded ? materials.fadedPencil : materials.pencil} />
-      <Merged mesh={shapes} material={faded ? materials.fadedMerged : materials.merged} name="shapes" />
-      <Merged mesh={runs} material={faded ? materials.fadedMerged : materials.merged} name="runs" />
-      <Focus assembly={assembly} frame={frame} focus={focus} runs={runs} shapes={shapes} materials={materials} />
+      <Merged of={shapes} material={faded ? materials.fadedMerged : materials.merged} name="shapes" />
+      <Merged of={runs} material={faded ? materials.fadedMerged : materials.merged} name="runs" />
+      <Boxes chunks={thinChunks} material={faded ? materials.fadedThinBoxes : materials.thinBoxes} name="thin-boxes" />
+      <Merged of={thinShapes} material={faded ? materials.fadedThinMerged : materials.thinMerged} name="thin-shapes" />
+      <Focus assembly={assembly} frame={frame} focus={focus} runs={runs} shapes={shapes} thinShapes={thinShapes} materials={materials} />
       <Markers findings={findings} shown={shown} chosenId={chosen?.id ?? null} frame={frame} />
       <Suspense fallback={null}>
         {(tag !== null || chosen !== undefined) && <Pointing frame={frame} finding={chosen} tag={tag} tags={tags} />}

@@ -6,7 +6,7 @@ import { PENCIL, PLASTERBOARD } from './palette.ts'
 import { undersidesOf } from './undersides.ts'
 
 /** The ceiling that hangs below the void, thin enough to see the ducts through it from underneath. */
-export function Zones({ assembly, frame }: { readonly assembly: Assembly, readonly frame: Frame }) {
+export function Zones({ assembly, frame, faded }: { readonly assembly: Assembly, readonly frame: Frame, readonly faded: boolean }) {
   const { sheet, outline } = useMemo(() => {
     const made = undersidesOf(assembly.zones, frame)
     const sheet = new BufferGeometry(), outline = new BufferGeometry()
@@ -26,7 +26,7 @@ export function Zones({ assembly, frame }: { readonly assembly: Assembly, readon
         <meshBasicMaterial color={PLASTERBOARD} transparent opacity={0.62} side={DoubleSide} depthWrite={false} />
       </mesh>
       <lineSegments geometry={outline} name="ceiling-edges" dispose={null}>
-        <lineBasicMaterial color={PENCIL} transparent opacity={0.6} />
+        <lineBasicMaterial color={PENCIL} transparent opacity={faded ? 0.15 : 0.6} />
       </lineSegments>
     </>
   )

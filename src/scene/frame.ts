@@ -34,13 +34,13 @@ export function boundsOver(...boundsMm: ArrayLike<number>[]): BoundsMm {
   return minX <= maxX ? [minX, minY, minZ, maxX, maxY, maxZ] : EMPTY_BOUNDS_MM
 }
 
-/** The frame of a whole job: what is shown first is the void itself (ceiling zones, joists, runs, equipment), not every wall down to the ground. */
+/** The frame of a whole job: what is shown first is the void itself (ceiling zones and joists), not every wall and duct down to the ground. */
 export function frameOf(assembly: Assembly): Frame {
   const { solids, zones, joists, runs } = assembly
   const joistBounds = joists.map(({ firstSolid, endSolid }) => solids.bounds.subarray(6 * firstSolid, 6 * endSolid))
-  const points = runs.flatMap(({ run }) => run.waypoints.map(({ at }) => [...at, ...at]))
-  const theVoid = [zones.bounds, ...joistBounds, ...points]
-  return frameOver(boundsOver(...(theVoid.some((six) => six.length > 0) ? theVoid : [solids.bounds])))
+  const theVoid = [zones.bounds, ...joistBounds]
+  if (theVoid.some((six) => six.length > 0)) return frameOver(boundsOver(...theVoid))
+  return frameOver(boundsOver(solids.bounds, ...runs.flatMap(({ run }) => run.waypoints.map(({ at }) => [...at, ...at]))))
 }
 
 export function frameOver(boundsMm: BoundsMm): Frame {

@@ -7,7 +7,7 @@ import { BOX } from '#geometry/solid/solidSet.ts'
 import type { BoundsMm, Frame } from './frame.ts'
 import { MM_PER_UNIT } from './frame.ts'
 import { AIR, airOf } from './air.ts'
-import { PLAIN_DUCT, linearRgb, rgbOfClass } from './palette.ts'
+import { PLAIN_DUCT, isFaint, linearRgb, rgbOfClass } from './palette.ts'
 
 export interface MeshSpan {
   /** of the run or the solid */
@@ -48,10 +48,14 @@ export function mergedRuns(assembly: Assembly, frame: Frame): MergedMesh {
   }))
 }
 
-/** Every solid that is not a box. */
-export function mergedShapes(assembly: Assembly, frame: Frame): MergedMesh {
+/** Every solid that is not a box, but those that are drawn thin (palette.ts). */
+export const mergedShapes = (assembly: Assembly, frame: Frame): MergedMesh => shapesOf(assembly, frame, false)
+/** Those that are. */
+export const mergedThinShapes = (assembly: Assembly, frame: Frame): MergedMesh => shapesOf(assembly, frame, true)
+
+function shapesOf(assembly: Assembly, frame: Frame, faint: boolean): MergedMesh {
   const { solids, parts } = assembly
-  const chosen = Array.from({ length: solids.count }, (_, i) => i).filter((i) => solids.kind[i] !== BOX)
+  const chosen = Array.from({ length: solids.count }, (_, i) => i).filter((i) => solids.kind[i] !== BOX && isFaint(parts.classOf(i)) === faint)
   const chordErrorMm = chosen.length > MOST_FINE ? COARSE_MM : FINE_MM
   return merged(frame, chosen.map((index) => ({
     index, rgb: rgbOfClass(parts.classOf(index)), mesh: meshOfSolid(solids, index, { chordErrorMm, tubeEnds: 'flat' }),

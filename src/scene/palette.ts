@@ -16,6 +16,10 @@ const CLASS_COLOURS: Partial<Record<SolidClass, string>> = {
   pipe: '#b9805a', 'soil-stack': '#8c6f5e', cable: '#6f6a64', downlight: '#cfc9bd', 'keep-out': '#d3a5c4', flue: '#8f9497',
   unit: '#d6dadb', manifold: '#bcc5c9', plenum: '#cdd4d6', 'outdoor-terminal': '#aab4b8', sleeve: '#b8b0a2', other: '#c2bcb1',
 }
+/** What stands round the void rather than in it: drawn thin, so that it never hides a duct. */
+const ROUND_THE_VOID: ReadonlySet<SolidClass> = new Set(['wall', 'slab', 'lining', 'insulation', 'keep-out'])
+export const isFaint = (name: SolidClass): boolean => ROUND_THE_VOID.has(name)
+
 export const colourOfClass = (name: SolidClass): string => CLASS_COLOURS[name] ?? '#c2bcb1'
 
 /** a run whose ends do not say what air it carries */

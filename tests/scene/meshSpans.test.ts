@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { frameOf } from '#scene/frame.ts'
-import { mergedRuns, mergedShapes } from '#scene/meshSpans.ts'
+import { mergedRuns, mergedShapes, mergedThinShapes } from '#scene/meshSpans.ts'
 import { undersidesOf } from '#scene/undersides.ts'
 import { smallVoid } from './smallVoid.ts'
 
@@ -9,7 +9,8 @@ describe('merged meshes', () => {
   const frame = frameOf(assembly)
 
   test('the spans cover every triangle once, and each stays inside its own vertices', () => {
-    for (const mesh of [mergedRuns(assembly, frame), mergedShapes(assembly, frame)]) {
+    for (const mesh of [mergedRuns(assembly, frame), mergedShapes(assembly, frame), mergedThinShapes(assembly, frame)]) {
+      expect(mesh.spans.length).toBeGreaterThan(0)
       let next = 0
       for (const { firstIndex, endIndex, mesh: own } of mesh.spans) {
         expect(firstIndex).toBe(next)

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { frameOf } from '#scene/frame.ts'
 import type { Xyz } from '#scene/frame.ts'
-import { mergedRuns, mergedShapes } from '#scene/meshSpans.ts'
+import { mergedRuns, mergedShapes, mergedThinShapes } from '#scene/meshSpans.ts'
 import { openingBehind } from '#scene/openings.ts'
 import { nearestMarker, pick } from '#scene/pick.ts'
 import { smallVoid } from './smallVoid.ts'
@@ -9,7 +9,8 @@ import { smallVoid } from './smallVoid.ts'
 describe('what a finger touches', () => {
   const assembly = smallVoid()
   const frame = frameOf(assembly)
-  const runs = mergedRuns(assembly, frame), shapes = mergedShapes(assembly, frame)
+  const runs = mergedRuns(assembly, frame)
+  const shapes = { spans: [...mergedShapes(assembly, frame).spans, ...mergedThinShapes(assembly, frame).spans] }
   const touch = (from: Xyz, direction: Xyz) => pick(assembly, runs.spans, shapes.spans, { from, direction })
   const nameOf = (hit: ReturnType<typeof touch>) => hit?.kind === 'solid' ? assembly.parts.describe(hit.solidIndex).name : hit?.kind === 'run' ? assembly.runs[hit.runIndex].run.name : null
 
