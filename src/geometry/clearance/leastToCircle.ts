@@ -34,7 +34,9 @@ export const effort = { intervals: 0 }
  * ordinary subdivision is settled by the first look.
  */
 export function leastToCircle(piece: Float64Array, radius: number, low: number, high: number, best: Float64Array): void {
-  const [X0, X1, X2, Y0, Y1, Y2, Z0, Z1, Z2, W0, W1, W2, N0, N1, N2] = piece
+  // one by one: taking a typed array apart goes through its iterator
+  const X0 = piece[0], X1 = piece[1], X2 = piece[2], Y0 = piece[3], Y1 = piece[4], Y2 = piece[5], Z0 = piece[6], Z1 = piece[7], Z2 = piece[8]
+  const W0 = piece[9], W1 = piece[10], W2 = piece[11], N0 = piece[12], N1 = piece[13], N2 = piece[14]
   const fourR2 = 4 * radius * radius
   const rounding = ROUNDING * radius * radius
   const narrowest = NARROWEST * (high - low)
@@ -95,7 +97,8 @@ export function leastToCircle(piece: Float64Array, radius: number, low: number, 
 
 /** Newton's steps on the squared distance from the best point found, kept only while they lower it. */
 function polish(piece: Float64Array, radius: number, low: number, high: number, best: Float64Array): void {
-  const [X0, X1, X2, Y0, Y1, Y2, Z0, Z1, Z2, W0, W1, W2] = piece
+  const X0 = piece[0], X1 = piece[1], X2 = piece[2], Y0 = piece[3], Y1 = piece[4], Y2 = piece[5], Z0 = piece[6], Z1 = piece[7], Z2 = piece[8]
+  const W0 = piece[9], W1 = piece[10], W2 = piece[11]
   for (let step = 0; step < 4; step++) {
     const u = best[1]
     const w = W0 + u * (W1 + u * W2), w1 = W1 + 2 * u * W2, w2 = 2 * W2
