@@ -16,7 +16,7 @@ export const LAYOUT: Readonly<Record<string, FolderRule>> = {
   routing: { folders: ['model', 'geometry', 'assembly', 'checks'], packages: [] },
   commands: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing'], packages: [] },
   scene: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing'], packages: ['react', 'three', '@react-three/fiber', '@react-three/drei'], clock: true },
-  app: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing', 'commands', 'scene'], packages: ['react', 'react-dom', 'zustand'], clock: true },
+  app: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing', 'commands', 'scene'], packages: ['react', 'react-dom', 'zustand', 'idb'], clock: true },
   cli: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing', 'commands'], packages: ['node:'], clock: true },
 }
 
