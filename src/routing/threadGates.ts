@@ -193,17 +193,24 @@ function rowsOf({ opening: { edges, edgeCount }, keepMm, outerRadiusMm, there, b
   return rows
 }
 
-/** Whether a straight leg from a to b passes with room: by crossingFit's rule, and clear of the ducts there. */
-export function isPassedBy({ joist, opening: { edges, edgeCount }, keepMm, outerRadiusMm, there }: JoistPassage, a: Vec, b: Vec): boolean {
+/** Whether a straight leg from a to b passes with room. */
+export function isPassedBy(passage: JoistPassage, a: Vec, b: Vec): boolean {
+  return roomOf(passage, a, b) >= 0
+}
+
+/** What is left round the duct on a straight leg from a to b, after the clearances, by crossingFit's rule, and to the ducts there; -Infinity where it does not pass. */
+export function roomOf({ joist, opening: { edges, edgeCount }, keepMm, outerRadiusMm, there }: JoistPassage, a: Vec, b: Vec): number {
   const [ax, ay, an] = inJoist(joist, a), [bx, by, bn] = inJoist(joist, b)
-  if (!(an * bn < 0)) return false
+  if (!(an * bn < 0)) return -Infinity
   const share = an / (an - bn), x = ax + share * (bx - ax), y = ay + share * (by - ay)
   const sx = (bx - ax) / (bn - an), sy = (by - ay) / (bn - an)
+  let room = Infinity
   for (let i = 0, e = 0; i < edgeCount; i++, e += EDGE_STRIDE) {
     const drift = edges[e] * sx + edges[e + 1] * sy
-    const reach = edges[e] * x + edges[e + 1] * y + drift * (drift > 0 ? edges[e + 4] : edges[e + 3]) + keepMm[i] * Math.sqrt(1 + drift * drift)
-    if (reach > edges[e + 2]) return false
+    const reach = edges[e + 2] - edges[e] * x - edges[e + 1] * y - drift * (drift > 0 ? edges[e + 4] : edges[e + 3])
+    room = Math.min(room, reach / Math.sqrt(1 + drift * drift) - keepMm[i])
   }
   const widest = outerRadiusMm * Math.hypot(1, sx, sy)
-  return there.every((duct) => Math.hypot(x - duct.x, y - duct.y) >= duct.keptMm + widest)
+  for (const duct of there) room = Math.min(room, Math.hypot(x - duct.x, y - duct.y) - duct.keptMm - widest)
+  return room
 }

@@ -13,9 +13,10 @@ import { halfWidthMm, holePassage, joistPassage, type DuctAsked, type Gate, type
 import { middleOf, withJoistsBetween } from './threadFill.ts'
 import { mended } from './threadMend.ts'
 import { squareThrough, type Choice } from './threadSquare.ts'
+import { byOneLeg, withoutNeedlessCorners } from './threadStraighten.ts'
 import { stringThrough, type Ending } from './threadString.ts'
 import type { Bending } from './threadTurns.ts'
-import { dot, minus, plus, unit, type Vec } from './threadVector.ts'
+import { dot, minus, plus, turnOf, unit, type Vec } from './threadVector.ts'
 import { explanationOf } from './threadWords.ts'
 
 export type { Gate } from './threadGates.ts'
@@ -90,8 +91,11 @@ function bestCourse(attempt: Try, from: Ending, to: Ending | null, passages: rea
   }
   const square = (choice: Choice): Vec[] | null => squareThrough(from, to, passages, strung[0].met, bending, choice, usualMm)
   const taut = (): boolean => strung.map(({ points }, i) => ({ points, i })).sort((a, b) => a.points.length - b.points.length || a.i - b.i).some(({ points }) => offer(points))
-  const isDone = bending.kind === 'free' ? taut() || CHOICES.some((choice) => offer(square(choice))) : CHOICES.some((choice) => offer(square(choice))) || taut()
-  return isDone || bending.kind === 'fittings' ? best! : mended(attempt, best!)
+  const direct = (): boolean => offer(byOneLeg(from, to, passages, usualMm))
+  const isDone = bending.kind === 'free' ? direct() || taut() || CHOICES.some((choice) => offer(square(choice))) : CHOICES.some((choice) => offer(square(choice))) || taut()
+  if (bending.kind === 'fittings') return best!
+  const clear = isDone ? best! : mended(attempt, best!)
+  return clear.badness === 0 ? withoutNeedlessCorners(attempt, clear) : clear
 }
 
 /** An unfinished run is drawn right through the last joist that it passes. */
@@ -109,7 +113,8 @@ const NOT_OF_THE_COURSE: ReadonlySet<Finding['code']> = new Set<Finding['code']>
 
 function attemptOf(context: CheckContext, { type, from, to, runId }: ThreadAsk, { runIndex }: DuctAsked, start: PlacedRun['from'], finish: PlacedRun['to'] | null): Try {
   const old = runIndex < 0 ? null : context.runs[runIndex].placed.run
-  return (points) => {
+  return (all) => {
+    const points = withoutStraightOn(all)
     const waypoints: Run['waypoints'] = points.map((at) => ({ at: [at[0], at[1], at[2]] }))
     const loose = looseEnd(points)
     const run: Run = old === null
@@ -120,6 +125,18 @@ function attemptOf(context: CheckContext, { type, from, to, runId }: ThreadAsk, 
     const findings = checkRun(tried, runIndex < 0 ? context.runs.length : runIndex)
     return { points, placed, findings, badness: badnessOf(findings) }
   }
+}
+
+/** Turns below this are the rounding of a course, rad. */
+const NO_TURN_RAD = 1e-4
+
+function withoutStraightOn(points: readonly Vec[]): Vec[] {
+  const left: Vec[] = []
+  points.forEach((at, i) => {
+    const before = left[left.length - 1], after = points[i + 1]
+    if (before === undefined || after === undefined || turnOf(minus(at, before), minus(after, at)) > NO_TURN_RAD) left.push(at)
+  })
+  return left
 }
 
 function badnessOf(findings: readonly Finding[]): number {
