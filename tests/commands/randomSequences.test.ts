@@ -4,12 +4,12 @@ import { expect, test } from 'vitest'
 import { assemble } from '#assembly/assemble.ts'
 import { type History, beginDrag, cancelDrag, endDrag, perform, redo, start, undo, updateDrag } from '#commands/history.ts'
 import { COMMAND_NAMES, type Command, apply, labelOf } from '#commands/index.ts'
-import { type Job, formatJob, parseJob, readJobValue } from '#model/index.ts'
+import { type Job, formatJob, parseJob } from '#model/index.ts'
 import { randomCommand } from './randomCommand.ts'
 import { workshopJob } from './workshopJob.ts'
 
 const SEED = 60_119
-const SEQUENCES = 40
+const SEQUENCES = 30
 const STEPS = 60
 
 /** numbers from fast-check, so that it can shorten what fails */
@@ -36,7 +36,8 @@ test(`any commands give whole jobs, undone to the first and done again to the la
   const done = new Set<string>(), refused = new Set<string>()
   fc.assert(fc.property(sequence, (steps) => {
     let history: History = start(base)
-    const jobs = [formatJob(base)]
+    // copies that share nothing with what is tried
+    const jobs = [structuredClone(base)]
     for (const each of steps) {
       const command = randomCommand(history.present, dice(each))
       const label = labelOf(command, history.present)
@@ -54,24 +55,23 @@ test(`any commands give whole jobs, undone to the first and done again to the la
       done.add(command.do)
       expect(history.past.at(-1)!.label).toBe(label)
       // judged as a file is, and by what is built from it
-      const text = formatJob(history.present)
-      expect(isDeepStrictEqual(parseJob(text), { ok: true, job: history.present })).toBe(true)
-      const whole = readJobValue(history.present)
-      expect(whole.ok && isDeepStrictEqual(whole.job, history.present)).toBe(true)
+      const read = parseJob(formatJob(history.present))
+      if (!read.ok) throw new Error(`${JSON.stringify(command)} made ${JSON.stringify(read.problems)}`)
+      expect(isDeepStrictEqual(read.job, history.present)).toBe(true)
       expectShared(before, history.present, command)
-      jobs.push(text)
+      jobs.push(read.job)
     }
     assemble(history.present)
     const last = history.present
     for (let i = jobs.length - 2; i >= 0; i--) {
       history = undo(history)
-      expect(formatJob(history.present)).toBe(jobs[i])
+      expect(isDeepStrictEqual(history.present, jobs[i])).toBe(true)
     }
     expect(history.past).toEqual([])
     expect(history.present).toEqual(base)
     for (let i = 1; i < jobs.length; i++) {
       history = redo(history)
-      expect(formatJob(history.present)).toBe(jobs[i])
+      expect(isDeepStrictEqual(history.present, jobs[i])).toBe(true)
     }
     expect(history.future).toEqual([])
     expect(history.present).toEqual(last)
@@ -90,8 +90,9 @@ function expectShared(before: Job, after: Job, command: Command): void {
     ;(after[list] as readonly { id: string }[]).forEach((part, i) => {
       const old = was.get(part.id)
       isSame &&= part === before[list][i]
-      if (old !== undefined && old !== part) expect(isDeepStrictEqual(old, part), `${command.do}: ${part.id} says the same`).toBe(false)
-      if (list === 'runs' && meant !== undefined && meant.size > 0 && !meant.has(part.id) && old !== undefined) expect(part).toBe(old)
+      if (old === undefined || old === part) return
+      if (isDeepStrictEqual(old, part)) throw new Error(`${command.do} made a new ${part.id} that says the same`)
+      if (list === 'runs' && meant !== undefined && meant.size > 0 && !meant.has(part.id)) throw new Error(`${command.do} changed ${part.id}`)
     })
     if (isSame) expect(after[list]).toBe(before[list])
   }
@@ -116,6 +117,6 @@ test(`a drag of any updates is one step or none, and given up leaves no trace (s
     expect(ended.past.length).toBe(history.present === base ? 0 : 1)
     steps += ended.past.length
     expect(undo(ended).present).toBe(base)
-  }), { seed: SEED, numRuns: 30 })
-  expect(steps).toBeGreaterThan(15)
+  }), { seed: SEED, numRuns: 20 })
+  expect(steps).toBeGreaterThan(10)
 })
