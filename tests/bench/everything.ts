@@ -80,13 +80,13 @@ function runToSolids({ solids, grid, placeOf }: Indexed, run: number, { elements
     const near = grid.nearElement(elements, e, reach, found)
     out.candidates += near
     for (let j = 0; j < near; j++) {
-      const solid = found.items[j]
-      const distance = elementDistance(elements, e, solids, solid, reach, answer)
+      const solid = found.items[j], place = placeOf[solid] - 1
+      const isThere = place >= from && place < out.solids.count && out.solids.items[place] === solid
+      const distance = elementDistance(elements, e, solids, solid, isThere ? Math.min(reach, out.solidMm[place] + OUTER_RADIUS_MM) : reach, answer)
       if (!(distance < reach)) continue
       const clearance = distance - OUTER_RADIUS_MM
       if (clearance < least) least = clearance
-      const place = placeOf[solid] - 1
-      if (place >= from && place < out.solids.count && out.solids.items[place] === solid) {
+      if (isThere) {
         if (clearance < out.solidMm[place]) out.solidMm[place] = clearance
         continue
       }
@@ -108,11 +108,13 @@ function runToRuns({ curves, curveIndex, placeOf }: Indexed, run: number, { elem
     for (let j = 0; j < near; j++) {
       const entry = found.items[j], other = curveIndex.curveOf[entry]
       if (other === run || (onlyLater && other < run)) continue
-      const distance = elementsDistance(elements, e, curves[other].elements, curveIndex.elementOf[entry], reach, pairAnswer)
+      const place = placeOf[other] - 1
+      const isThere = place >= from && place < out.second.count && out.second.items[place] === other
+      const cutoff = isThere ? Math.min(reach, out.runMm[place] + 2 * OUTER_RADIUS_MM) : reach
+      const distance = elementsDistance(elements, e, curves[other].elements, curveIndex.elementOf[entry], cutoff, pairAnswer)
       if (!(distance < reach)) continue
       const clearance = distance - 2 * OUTER_RADIUS_MM
-      const place = placeOf[other] - 1
-      if (place >= from && place < out.second.count && out.second.items[place] === other) {
+      if (isThere) {
         if (clearance < out.runMm[place]) out.runMm[place] = clearance
         continue
       }

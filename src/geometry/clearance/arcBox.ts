@@ -19,25 +19,34 @@ const SWING = new Float64Array(3), TOP = new Float64Array(3)
 /** bounds of each coordinate over the arc */
 const LOW = new Float64Array(3), HIGH = new Float64Array(3)
 const SIDE = new Int8Array(3)
-/** distances at the cuts: two ends, and at most twice for each of six faces */
-const atCut = new Float64Array(16)
-let turn = 0, radiusOf = 0, cutoff = 0, least = 0, leastAngle = 0
+/** distances at the cuts (two ends, and at most three for each of six faces), and the cosines and sines of their angles */
+const atCut = new Float64Array(20), COSINE = new Float64Array(20), SINE = new Float64Array(20)
+const POINT = new Float64Array(3)
+/** the arc's radius, the cutoff, the least distance so far and its angle: numbers kept in plain variables of a module are boxed anew at each change */
+const STATE = new Float64Array(4)
+const ARC_RADIUS = 0, CUTOFF = 1, LEAST = 2, LEAST_ANGLE = 3
 
-/** @returns signed distance of the arc's point at angle `t` */
-const look = (t: number): number => {
-  const cosine = Math.cos(t), sine = Math.sin(t)
-  let squared = 0, face = -Infinity
-  for (let i = 0; i < 3; i++) {
-    const beyond = Math.abs(A[i] + B[i] * cosine + C[i] * sine) - H[i]
-    if (beyond > face) face = beyond
-    if (beyond > 0) squared += beyond * beyond
-  }
+/** @returns signed distance of the arc's point at angle `t`, whose coordinates are given */
+const judge = (x: number, y: number, z: number, t: number): number => {
+  const bx = Math.abs(x) - H[0], by = Math.abs(y) - H[1], bz = Math.abs(z) - H[2]
+  let squared = 0, face = bx
+  if (bx > 0) squared = bx * bx
+  if (by > 0) squared += by * by
+  if (bz > 0) squared += bz * bz
+  if (by > face) face = by
+  if (bz > face) face = bz
   const distance = face > 0 ? Math.sqrt(squared) : face
-  if (distance < least) {
-    least = distance
-    leastAngle = t
+  if (distance < STATE[LEAST]) {
+    STATE[LEAST] = distance
+    STATE[LEAST_ANGLE] = t
   }
   return distance
+}
+
+/** The same, coordinates and all. */
+const look = (t: number): number => {
+  const cosine = Math.cos(t), sine = Math.sin(t)
+  return judge(A[0] + B[0] * cosine + C[0] * sine, A[1] + B[1] * cosine + C[1] * sine, A[2] + B[2] * cosine + C[2] * sine, t)
 }
 
 /** Cuts the arc where a coordinate crosses the plane of a face, or only touches it (as addCrossings does, with what is known here already). */
@@ -108,16 +117,30 @@ const lookOutside = (free: number, from: number, to: number): void => {
   if (found > 1) lookBetween(top + NEAREST_OUT[1], from, to)
 }
 
-/** @param nearerEnd the distance at whichever end of the stretch is nearer to the box */
-const lookOver = (from: number, to: number, nearerEnd: number): void => {
-  const middle = 0.5 * (from + to)
+/** The stretch from cut k - 1 to cut k. */
+const lookOver = (k: number): void => {
+  const from = cutAngles[k - 1], to = cutAngles[k], middle = 0.5 * (from + to)
+  // the middle's direction lies between those of the two ends, while they are not nearly opposite
+  let cosine = COSINE[k - 1] + COSINE[k], sine = SINE[k - 1] + SINE[k]
+  const size = Math.sqrt(cosine * cosine + sine * sine)
+  if (to - from < 2 && size > 1) {
+    cosine /= size
+    sine /= size
+  } else {
+    cosine = Math.cos(middle)
+    sine = Math.sin(middle)
+  }
+  const x = A[0] + B[0] * cosine + C[0] * sine, y = A[1] + B[1] * cosine + C[1] * sine, z = A[2] + B[2] * cosine + C[2] * sine
+  const distance = judge(x, y, z, middle)
   // distances change by no more than the way between two points, so no point of either half is nearer than this
-  if (0.5 * (look(middle) + nearerEnd - 0.5 * radiusOf * (to - from)) > (least < cutoff ? least : cutoff)) return
-  const cosine = Math.cos(middle), sine = Math.sin(middle)
+  const nearerEnd = Math.min(atCut[k - 1], atCut[k])
+  if (0.5 * (distance + nearerEnd - 0.5 * STATE[ARC_RADIUS] * (to - from)) > Math.min(STATE[LEAST], STATE[CUTOFF])) return
+  POINT[0] = x
+  POINT[1] = y
+  POINT[2] = z
   let beyond = 0, last = 0, free = -1
   for (let i = 0; i < 3; i++) {
-    const x = A[i] + B[i] * cosine + C[i] * sine
-    SIDE[i] = x > H[i] ? 1 : x < -H[i] ? -1 : 0
+    SIDE[i] = POINT[i] > H[i] ? 1 : POINT[i] < -H[i] ? -1 : 0
     if (SIDE[i] === 0) free = i
     else {
       beyond++
@@ -125,7 +148,7 @@ const lookOver = (from: number, to: number, nearerEnd: number): void => {
     }
   }
   if (beyond === 0) lookInside(from, to)
-  else if (least < 0) return
+  else if (STATE[LEAST] < 0) return
   else if (beyond === 1) lookBetween(SIDE[last] > 0 ? TOP[last] + Math.PI : TOP[last], from, to)
   else lookOutside(beyond === 2 ? free : -1, from, to)
 }
@@ -136,9 +159,9 @@ const lookOver = (from: number, to: number, nearerEnd: number): void => {
  */
 export const arcBox: PairKernel = (elements, e, data, s, cutoffMm, answer) => {
   const radius = elements[e + RADIUS]
-  turn = elements[e + TURN]
-  radiusOf = radius
-  cutoff = cutoffMm
+  const turn = elements[e + TURN]
+  STATE[ARC_RADIUS] = radius
+  STATE[CUTOFF] = cutoffMm
   // No point of the arc strays further than this from the straight line between its ends.
   const sagitta = turn < Math.PI ? radius * (1 - Math.cos(0.5 * turn)) : Infinity
   let gapSquared = 0
@@ -171,12 +194,16 @@ export const arcBox: PairKernel = (elements, e, data, s, cutoffMm, answer) => {
     cutWhere(i, H[i])
     cutWhere(i, -H[i])
   }
-  least = Infinity
+  STATE[LEAST] = Infinity
   const count = cutCount()
-  for (let k = 0; k < count; k++) atCut[k] = look(cutAngles[k])
-  for (let k = 1; k < count; k++) lookOver(cutAngles[k - 1], cutAngles[k], Math.min(atCut[k - 1], atCut[k]))
-  if (least > cutoffMm) return least
+  for (let k = 0; k < count; k++) {
+    const cosine = COSINE[k] = k === 0 ? 1 : Math.cos(cutAngles[k]), sine = SINE[k] = k === 0 ? 0 : Math.sin(cutAngles[k])
+    atCut[k] = judge(A[0] + B[0] * cosine + C[0] * sine, A[1] + B[1] * cosine + C[1] * sine, A[2] + B[2] * cosine + C[2] * sine, cutAngles[k])
+  }
+  for (let k = 1; k < count; k++) lookOver(k)
+  if (STATE[LEAST] > cutoffMm) return STATE[LEAST]
 
+  const leastAngle = STATE[LEAST_ANGLE]
   const cosine = radius * Math.cos(leastAngle), sine = radius * Math.sin(leastAngle)
   for (let i = 0; i < 3; i++) {
     answer[ON_CURVE_X + i] = elements[e + CENTRE_X + i] + cosine * elements[e + RADIAL_X + i] + sine * elements[e + TANGENT_X + i]
