@@ -91,16 +91,22 @@ export function clipped(curve: Centreline, fromMm: number, toMm: number): Centre
 /** Exact axis-aligned bounds of one element: minX, minY, minZ, maxX, maxY, maxZ, mm. */
 export function elementBounds(elements: Float64Array, e: number, out6: Out): void {
   const isArc = elements[e + KIND] === ARC
+  const turn = elements[e + TURN], isShort = turn < Math.PI
+  const cosine = isArc ? Math.cos(turn) : 1, sine = isArc ? Math.sin(turn) : 0
   for (let k = 0; k < 3; k++) {
     const start = elements[e + START_X + k], end = elements[e + END_X + k]
-    let low = Math.min(start, end), high = Math.max(start, end)
+    let low = start < end ? start : end, high = start < end ? end : start
     if (isArc) {
-      // the coordinate is centre + reach * cos(t - peak)
-      const radial = elements[e + RADIAL_X + k], tangent = elements[e + TANGENT_X + k], turn = elements[e + TURN]
-      const reach = elements[e + RADIUS] * Math.hypot(radial, tangent)
-      const peak = Math.atan2(tangent, radial)
-      if (turnsPast(peak, turn)) high = Math.max(high, elements[e + CENTRE_X + k] + reach)
-      if (turnsPast(peak + Math.PI, turn)) low = Math.min(low, elements[e + CENTRE_X + k] - reach)
+      // the coordinate is centre + reach * cos(t - peak); short of half a turn it turns back once at most, between two opposite slopes
+      const radial = elements[e + RADIAL_X + k], tangent = elements[e + TANGENT_X + k]
+      const endSlope = tangent * cosine - radial * sine
+      const peak = isShort ? 0 : Math.atan2(tangent, radial)
+      if (isShort ? tangent > 0 && endSlope < 0 : turnsPast(peak, turn)) {
+        high = Math.max(high, elements[e + CENTRE_X + k] + elements[e + RADIUS] * Math.sqrt(radial * radial + tangent * tangent))
+      }
+      if (isShort ? tangent < 0 && endSlope > 0 : turnsPast(peak + Math.PI, turn)) {
+        low = Math.min(low, elements[e + CENTRE_X + k] - elements[e + RADIUS] * Math.sqrt(radial * radial + tangent * tangent))
+      }
     }
     out6[k] = low
     out6[3 + k] = high
