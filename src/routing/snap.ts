@@ -2,7 +2,8 @@
 import type { PlacedJoist, PlacedSpigot } from '#assembly/assembly.ts'
 import type { CheckContext } from '#checks/context.ts'
 import { largestStraight } from '#geometry/fit/largestDuct.ts'
-import { halfWidthMm, inJoist, siteOf } from './threadGates.ts'
+import { halfThicknessMm } from '#checks/openingUse.ts'
+import { inJoist, siteOf } from './threadGates.ts'
 import { dot, minus, plus, type Vec } from './threadVector.ts'
 
 export type SnapTarget =
@@ -77,7 +78,7 @@ export function bayAt(joists: readonly PlacedJoist[], near: Vec): Bay | { readon
   if (left === null || right === null) return { why: 'That place does not lie between two joists.' }
   const { joist } = left, width = left.n - right.n
   const [x] = inJoist(joist, near)
-  const inner = halfWidthMm(joist), outer = halfWidthMm(right.joist), middle = (inner + width - outer) / 2
+  const inner = halfThicknessMm(joist), outer = halfThicknessMm(right.joist), middle = (inner + width - outer) / 2
   const lowMm = Math.max(left.joist.origin[2], right.joist.origin[2]), highMm = Math.min(left.joist.origin[2] + left.joist.section.depthMm, right.joist.origin[2] + right.joist.section.depthMm)
   const at = siteOf(joist, x, 0)
   const point = plus(at, joist.across, middle)

@@ -1,7 +1,7 @@
 /** What a run is asked to pass, in order: openings, drilled holes and places in bays, each as a convex region in its own plane. */
 import type { PlacedJoist } from '#assembly/assembly.ts'
-import type { CheckContext, CheckedRun } from '#checks/context.ts'
-import { crossingsOf, type Crossing } from '#checks/crossings.ts'
+import type { CheckContext } from '#checks/context.ts'
+import { ductsOf, usersOf } from '#checks/openingUse.ts'
 import { DUCT_CODE } from '#checks/requirement.ts'
 import { insetPolygon, openingFromHalfPlanes } from '#geometry/fit/halfPlanes.ts'
 import { largestBeside, type Beside, type DuctThere } from '#geometry/fit/largestBeside.ts'
@@ -50,7 +50,8 @@ export function joistPassage(context: CheckContext, duct: DuctAsked, joistIndex:
   if (opening === undefined) return null
   const { clearances } = context
   const keepMm = Float64Array.from(opening.members, (member) => duct.outerRadiusMm + clearances.mm[classCode(member)])
-  const there = ductsIn(context, duct.runIndex, joistIndex, openingNumber, clearances.mm[DUCT_CODE])
+  const others = usersOf(context, joistIndex, openingNumber).filter(({ runIndex }) => runIndex !== duct.runIndex)
+  const there = ductsOf(others, joist, clearances.mm[DUCT_CODE])
   return {
     kind: 'joist', joist, joistIndex, openingNumber, holeId: null, name: `${joist.name}, opening ${openingNumber}`,
     opening, keepMm, outerRadiusMm: duct.outerRadiusMm, onTheWay, there, beside: largestBeside(opening, there),
@@ -82,41 +83,6 @@ export function holePassage(context: CheckContext, duct: DuctAsked, holeId: stri
 
 function classCode(member: number): number {
   return CLASSES.indexOf(member >= 0 ? 'web' : member === BOTTOM_CHORD || member === TOP_CHORD ? 'chord' : 'joist')
-}
-
-export interface OpeningUser { readonly runIndex: number, readonly crossing: Crossing }
-
-/** Worked out once for each run and kept while that run stays as it is. */
-const known = new WeakMap<CheckedRun, readonly Crossing[]>()
-
-/** Runs that pass an opening now. */
-export function usersOf(context: CheckContext, joistIndex: number, openingNumber: number): OpeningUser[] {
-  return context.runs.flatMap((run, runIndex) => {
-    let crossings = known.get(run)
-    if (crossings === undefined) known.set(run, crossings = crossingsOf(context, runIndex))
-    return crossings.filter((crossing) => crossing.joistIndex === joistIndex && crossing.opening === openingNumber).map((crossing) => ({ runIndex, crossing }))
-  })
-}
-
-/** The other runs' ducts in an opening: where each is at both faces of the joist and in its middle, as wide as its slant makes it. */
-function ductsIn(context: CheckContext, exceptRun: number, joistIndex: number, openingNumber: number, gapMm: number): DuctThere[] {
-  const joist = context.assembly.joists[joistIndex]
-  return usersOf(context, joistIndex, openingNumber).filter(({ runIndex }) => runIndex !== exceptRun).flatMap(({ crossing }) => {
-    const { x, y, shear: [sx, sy], ductDiameterMm } = crossing
-    const keptMm = ductDiameterMm / 2 * Math.hypot(1, sx, sy) + gapMm
-    const half = halfWidthMm(joist)
-    const depths = Math.hypot(sx, sy) * half < 0.05 ? [0] : [-half, 0, half]
-    return depths.map((n) => ({ x: x + n * sx, y: y + n * sy, keptMm }))
-  })
-}
-
-/** From the middle plane to the outer face of the plates or flanges, mm. */
-export function halfWidthMm({ section }: PlacedJoist): number {
-  switch (section.kind) {
-    case 'open-web': return section.chordWidthMm / 2 + (section.webFaces === 'middle' ? 0 : section.webThicknessMm)
-    case 'solid-timber': return section.widthMm / 2
-    case 'i-section': case 'cold-formed': return section.flangeWidthMm / 2
-  }
 }
 
 export function siteOf({ origin, along }: PlacedJoist, x: number, y: number): Vec {

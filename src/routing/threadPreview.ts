@@ -5,7 +5,8 @@ import { mm } from '#checks/wording.ts'
 import { largestStraight } from '#geometry/fit/largestDuct.ts'
 import { MOST_DUCTS, fitMix } from '#geometry/fit/fitMix.ts'
 import type { DuctType } from '#model/index.ts'
-import { joistPassage, siteOf, usersOf } from './threadGates.ts'
+import { usersOf } from '#checks/openingUse.ts'
+import { joistPassage, siteOf } from './threadGates.ts'
 import type { Vec } from './threadVector.ts'
 
 export interface GatePreview {

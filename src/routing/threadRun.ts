@@ -9,7 +9,8 @@ import { checkRun } from '#checks/index.ts'
 import { withOneMore, withRun, type CheckContext } from '#checks/context.ts'
 import type { Finding } from '#checks/finding.ts'
 import type { DuctType, Run, RunEnd } from '#model/index.ts'
-import { halfWidthMm, holePassage, joistPassage, type DuctAsked, type Gate, type JoistPassage, type Passage } from './threadGates.ts'
+import { halfThicknessMm } from '#checks/openingUse.ts'
+import { holePassage, joistPassage, type DuctAsked, type Gate, type JoistPassage, type Passage } from './threadGates.ts'
 import { middleOf, withJoistsBetween } from './threadFill.ts'
 import { mended } from './threadMend.ts'
 import { squareThrough, type Choice } from './threadSquare.ts'
@@ -105,7 +106,7 @@ function withItsEndThrough(points: readonly Vec[], passages: readonly Passage[])
   const last = points[points.length - 1], way = unit(minus(last, points[points.length - 2]))
   const across = Math.abs(dot(way, passage.joist.across))
   const offMm = Math.abs(dot(minus(last, passage.joist.origin), passage.joist.across))
-  return offMm > 1 ? points : [...points.slice(0, -1), plus(last, way, (halfWidthMm(passage.joist) + passage.outerRadiusMm) / Math.max(across, 0.3))]
+  return offMm > 1 ? points : [...points.slice(0, -1), plus(last, way, (halfThicknessMm(passage.joist) + passage.outerRadiusMm) / Math.max(across, 0.3))]
 }
 
 /** Faults of the ends that no course could cure: they are reported, but do not steer the search. */

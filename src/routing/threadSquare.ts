@@ -1,5 +1,6 @@
 /** A course that passes every joist square on and does its turning in the bays: for ducts with fittings, and where the taut string has no room. */
-import { SQUARE_ON, directionInJoist, halfWidthMm, inJoist, regionOf, siteOf, type JoistPassage, type Passage } from './threadGates.ts'
+import { halfThicknessMm } from '#checks/openingUse.ts'
+import { SQUARE_ON, directionInJoist, inJoist, regionOf, siteOf, type JoistPassage, type Passage } from './threadGates.ts'
 import type { Ending } from './threadString.ts'
 import { cornersBetween, type Bending, type Line } from './threadTurns.ts'
 import { dot, minus, plus, unit, type Vec } from './threadVector.ts'
@@ -18,7 +19,7 @@ export function squareThrough(
     const before = i > 0 ? places[i - 1] : from.at, after = places[i + 1] ?? to?.at ?? null
     lines.push(passage.kind === 'point'
       ? { at: passage.at, way: bending.kind === 'free' ? null : nearestSquareWay(passages, before, passage.at, after), straightMm: 0 }
-      : { at: places[i], way: wayThrough(passage, before, places[i], after), straightMm: halfWidthMm(passage.joist) + 1 })
+      : { at: places[i], way: wayThrough(passage, before, places[i], after), straightMm: halfThicknessMm(passage.joist) + 1 })
   })
   if (to !== null) lines.push({ at: to.at, way: to.axis === null ? null : [-to.axis[0], -to.axis[1], -to.axis[2]], straightMm: to.straightMm })
   const points: Vec[] = [from.at]

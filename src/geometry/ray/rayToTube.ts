@@ -20,7 +20,7 @@ export function rayToTube(elements: Float64Array, first: number, count: number, 
   }
   const ahead = cuts.filter((t) => t > 0).sort((a, b) => a - b)
   if (ahead.length === 0) return Infinity
-  const holds = (t: number): boolean => isWithin(elements, first, count, radius, o[0] + t * d[0], o[1] + t * d[1], o[2] + t * d[2])
+  const holds = (t: number): boolean => tubeHolds(elements, first, count, radius, o[0] + t * d[0], o[1] + t * d[1], o[2] + t * d[2])
   const isInside = holds(ahead[0] / 2)
   for (let i = 0; i < ahead.length; i++) {
     const next = i + 1 < ahead.length ? (ahead[i] + ahead[i + 1]) / 2 : ahead[i] + 1
@@ -29,7 +29,8 @@ export function rayToTube(elements: Float64Array, first: number, count: number, 
   return Infinity
 }
 
-function isWithin(elements: Float64Array, first: number, count: number, radius: number, x: number, y: number, z: number): boolean {
+/** Whether a point lies within the radius of any leg or bend. */
+export function tubeHolds(elements: Float64Array, first: number, count: number, radius: number, x: number, y: number, z: number): boolean {
   for (let i = 0, e = first; i < count; i++, e += ELEMENT_STRIDE) {
     if (elements[e + KIND] === ARC) {
       if (distanceToArc(elements, e, x, y, z) <= radius) return true
