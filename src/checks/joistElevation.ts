@@ -190,5 +190,6 @@ export function whereCanGo(context: CheckContext, diameterMm: number): OpeningCh
         joistIndex, joistId: joist.id, joistName: joist.name, opening: number, largestMm,
         passedBy: users.map(({ runIndex }) => runRef(context.runs[runIndex].placed)), roomLeftMm, isFree: roomLeftMm >= diameterMm - SAME_POINT_MM,
       }]
-    }))
+    })
+  })
 }
