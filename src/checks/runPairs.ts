@@ -26,7 +26,15 @@ export function allPairFaults(context: CheckContext): Finding[] {
 
 /** One run against every other. */
 export function runPairFaults(context: CheckContext, runIndex: number): Finding[] {
-  return context.runs.flatMap((_, other) => other === runIndex ? [] : pairFaults(context, runIndex, other))
+  const { runs, clearances } = context, { placed, boundsMm } = runs[runIndex]
+  const findings: Finding[] = []
+  for (let other = 0; other < runs.length; other++) {
+    // of the hundreds of runs of a large job few come near; the others must not even make garbage
+    const belowMm = placed.outerRadiusMm + runs[other].placed.outerRadiusMm + clearances.mm[DUCT_CODE]
+    if (other === runIndex || !boundsMeet(boundsMm, 0, runs[other].boundsMm, 0, belowMm)) continue
+    findings.push(...pairFaults(context, runIndex, other))
+  }
+  return findings
 }
 
 function pairFaults(context: CheckContext, one: number, two: number): Finding[] {
