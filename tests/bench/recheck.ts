@@ -17,7 +17,7 @@ import { piecesOf } from './peers/pieces.ts'
 import type { Cell, Table } from './table.ts'
 
 const SEED = 71, MOVES = 400, WARM_MS = 400
-/** moves in which garbage is weighed, too few for it to be collected meanwhile as a rule, and how often: the most counts */
+/** moves in which garbage is weighed, too few for it to be collected meanwhile as a rule, and how often: the median counts */
 const WEIGHED = 12, WEIGHINGS = 5
 
 interface Moved { readonly runIndex: number, readonly run: PlacedRun['run'] }
@@ -117,21 +117,25 @@ function microseconds(work: (i: number) => unknown, count: number): number[] {
 function bytes(work: (i: number) => unknown): { made: number, kept: number } {
   const collect = (globalThis as { gc?: () => void }).gc
   if (collect === undefined) throw new Error('recheck: start with --expose-gc')
-  let made = 0, kept = Infinity
+  const made: number[] = [], kept: number[] = []
   for (let k = 0; k < WEIGHINGS; k++) {
     collect()
     collect()
     const before = inUse()
     for (let i = 0; i < WEIGHED; i++) work(i)
-    made = Math.max(made, inUse() - before)
+    made.push((inUse() - before) / WEIGHED)
     collect()
     collect()
-    kept = Math.min(kept, inUse() - before)
+    kept.push((inUse() - before) / WEIGHED)
   }
-  return { made: Math.round(made / WEIGHED), kept: Math.max(0, Math.round(kept / WEIGHED)) }
+  return { made: Math.round(middleOf(made)), kept: Math.max(0, Math.round(middleOf(kept))) }
 }
 
 function inUse(): number {
   const { heapUsed, arrayBuffers } = process.memoryUsage()
   return heapUsed + arrayBuffers
+}
+
+function middleOf(values: readonly number[]): number {
+  return at([...values].sort((a, b) => a - b), 0.5)
 }
