@@ -3,6 +3,7 @@ import type { Assembly } from '#assembly/assembly.ts'
 import type { Finding } from '#checks/finding.ts'
 import { pointAt } from '#geometry/curve/measure.ts'
 import type { Tag } from '#scene/Pointing.tsx'
+import { AIR, airOf } from '#scene/air.ts'
 import type { Selection } from '#scene/selection.ts'
 import { capital } from './facts.ts'
 import { amountWords } from './words.ts'
@@ -19,7 +20,8 @@ export function tagOf(assembly: Assembly, findings: readonly Finding[], selectio
       if (placed === undefined) return null
       const at = new Float64Array(3)
       pointAt(placed.centreline, placed.centreline.lengthMm / 2, at)
-      return { words: placed.run.name, at: [at[0], at[1], at[2]] }
+      const air = airOf(placed)
+      return { words: air === undefined ? placed.run.name : `${placed.run.name} \u00b7 ${AIR[air].letters}`, at: [at[0], at[1], at[2]] }
     }
     case 'solid': return { words: capital(assembly.parts.describe(selection.solidIndex).name), at: selection.at }
     case 'opening': return { words: `${capital(assembly.joists[selection.joistIndex].name)}, opening ${selection.number}`, at: selection.at }

@@ -8,7 +8,8 @@ import { toSiteMm } from './frame.ts'
 
 /**
  * Writes on the view's own element what the last frame was, so that tests and figures read it instead of guessing by time:
- * data-drawn (frames so far), data-draw-calls, data-triangles, data-markers, data-target and data-eye (mm).
+ * data-drawn (frames so far), data-draw-calls, data-triangles, data-markers, data-target and data-eye
+ * (mm), and data-held (geometries and textures that the graphics card holds).
  * It also draws again when the browser gives back a picture that it took away.
  */
 export function DrawMeter({ on, frame }: { readonly on: RefObject<HTMLElement | null>, readonly frame: Frame }) {
@@ -29,6 +30,7 @@ export function DrawMeter({ on, frame }: { readonly on: RefObject<HTMLElement | 
       element.dataset.drawn = String(Number(element.dataset.drawn ?? 0) + 1)
       element.dataset.drawCalls = String(calls)
       element.dataset.triangles = String(triangles)
+      element.dataset.held = `${gl.info.memory.geometries} ${gl.info.memory.textures}`
       const markers = scene.getObjectByName('markers') as Points | undefined
       element.dataset.markers = String(markers?.geometry.getIndex()?.count ?? 0)
       element.dataset.eye = toSiteMm(frame, camera.position.x, camera.position.y, camera.position.z).map((n) => n.toFixed(1)).join(' ')

@@ -18,3 +18,6 @@ export function airOf({ from, to }: PlacedRun): AirStream | undefined {
   for (const end of [from, to]) if ('equipment' in end && end.equipment.air !== undefined) return end.equipment.air
   return undefined
 }
+
+/** In the order that air goes through a house. */
+export const STREAMS_IN_ORDER: readonly AirStream[] = ['intake', 'supply', 'extract', 'exhaust']

@@ -22,7 +22,8 @@ export interface VoidMaterials {
 /** Few materials, shared by all: swapping one is what fades a thing. */
 export function useMaterials(): VoidMaterials {
   const made = useMemo(() => {
-    const ghost = { transparent: true, depthWrite: false } as const
+    // in one pass: both faces of a ghost look alike, whichever comes first
+    const ghost = { transparent: true, depthWrite: false, forceSinglePass: true } as const
     return {
       boxes: new MeshLambertMaterial({ side: DoubleSide }),
       fadedBoxes: new MeshLambertMaterial({ ...ghost, side: DoubleSide, opacity: 0.12 }),

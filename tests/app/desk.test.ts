@@ -55,7 +55,7 @@ describe('the desk', () => {
   test('every finding and every run has a name to float beside it, where it is', () => {
     for (const { id, mark } of verdict.findings) expect(tagOf(assembly, verdict.findings, { kind: 'finding', id })!.at).toEqual([mark.x, mark.y, mark.z])
     const tag = tagOf(assembly, [], { kind: 'run', runId: 'R1' })!
-    expect(tag.words).toBe('Run 1')
+    expect(tag.words).toBe('Run 1 \u00b7 SUP')
     expect(tag.at[1]).toBeCloseTo(1_050, 6) // half way from -60 to 2,160
     expect(tagOf(assembly, [], null)).toBeNull()
   })

@@ -6,6 +6,8 @@ export interface Drawn {
   readonly drawCalls: number
   readonly triangles: number
   readonly markers: number
+  /** geometries and textures that the graphics card holds */
+  readonly held: string
   /** mm */
   readonly eye: readonly number[]
   readonly target: readonly number[]
@@ -24,7 +26,7 @@ export async function drawn(page: Page): Promise<Drawn> {
   const data = await page.locator('.void-view').evaluate((element) => ({ ...(element as HTMLElement).dataset }))
   const numbers = (text: string | undefined): number[] => (text ?? '').split(' ').map(Number)
   return {
-    frames: Number(data['drawn']), drawCalls: Number(data['drawCalls']), triangles: Number(data['triangles']), markers: Number(data['markers']),
+    frames: Number(data['drawn']), drawCalls: Number(data['drawCalls']), triangles: Number(data['triangles']), markers: Number(data['markers']), held: data['held'] ?? '',
     eye: numbers(data['eye']), target: numbers(data['target']),
   }
 }

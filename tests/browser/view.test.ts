@@ -252,6 +252,22 @@ describe('the view at a bench', () => {
     await openedJob(page, 'clean.json')
   })
 
+  test('job after job, the graphics card holds no more than for the first', async () => {
+    const held: string[] = []
+    for (let round = 0; round < 3; round++) {
+      await openJob(page, `other-${round}.json`, JSON.stringify(clashing()))
+      await openedJob(page, `other-${round}.json`)
+      await page.locator('.row').first().click()
+      await page.waitForSelector('.void-tag')
+      await page.keyboard.press('Escape')
+      await openJob(page, `round-${round}.json`, JSON.stringify(smallVoidInput()))
+      await openedJob(page, `round-${round}.json`)
+      held.push((await drawn(page)).held)
+    }
+    expect(held[2]).toBe(held[0])
+    expect(held[0]).toMatch(/^[1-9]\d* \d+$/)
+  })
+
   test('nothing was complained of in the console', () => {
     expect(faults.filter((fault) => !/CONTEXT_LOST/i.test(fault))).toEqual([])
   })

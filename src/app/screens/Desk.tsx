@@ -1,6 +1,8 @@
 import { Suspense, lazy, useEffect, useMemo } from 'react'
+import { AirKey } from './AirKey.tsx'
 import { Card } from './Card.tsx'
 import { DropPlace } from './DropPlace.tsx'
+import { Hint } from './Hint.tsx'
 import { Panel } from './Panel.tsx'
 import { PictureGuard } from './PictureGuard.tsx'
 import { Refusal } from './Refusal.tsx'
@@ -53,6 +55,8 @@ export function Desk() {
                   onSelect={pickOut} onOrder={turnTo} />
               </Suspense>
               <ViewButtons />
+              <AirKey />
+              <Hint />
             </PictureGuard>
           )}
           <Working />

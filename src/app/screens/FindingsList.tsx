@@ -45,7 +45,7 @@ export function FindingsList({ verdict }: { readonly verdict: Verdict }) {
         {SEVERITIES.map((severity) => (
           <button key={severity} type="button" className="filter" aria-pressed={severities.has(severity)} title={SEVERITY_MEANINGS[severity]}
             onClick={() => { toggleSeverity(severity) }}>
-            <SeverityMark severity={severity} size={22} /> {SEVERITY_WORDS[severity]} <span className="filter-count">{verdict.counts[severity]}</span>
+            <SeverityMark severity={severity} size={22} /> {SEVERITY_WORDS[severity]} <span className="filter-count">{verdict.counts[severity].toLocaleString('en-GB')}</span>
           </button>
         ))}
       </div>

@@ -31,7 +31,7 @@ export function Panel() {
             {TABS.map(({ tab: one, words }) => (
               <button key={one} type="button" role="tab" id={`tab-${one}`} aria-selected={tab === one} aria-controls="list" tabIndex={tab === one ? 0 : -1}
                 onClick={() => { showTab(one) }}>
-                {words} <span className="tab-count">{one === 'findings' ? verdict.findings.length : verdict.runs.length}</span>
+                {words} <span className="tab-count">{(one === 'findings' ? verdict.findings : verdict.runs).length.toLocaleString('en-GB')}</span>
               </button>
             ))}
           </div>
