@@ -41,20 +41,19 @@ export const memory: Bench = {
       title: 'Memory, MB (runs threaded)',
       head: ['size', 'file', 'job as read', 'solids packed', 'bytes a solid', 'their index', 'whole assembly', 'what the checks keep'], rows,
     }]
-    if (sizes.length > 1) tables.push(growth(figures, sizes[0], sizes[sizes.length - 1]))
+    if (sizes.length > 2) tables.push(growth(figures))
     return tables
   },
 }
 
-/** Exponent of growth: 1 is in step with the number of houses. */
-function growth(figures: Map<string, Map<Size, number>>, from: Size, to: Size): Table {
-  const houses = Math.log(HOUSES[to] / HOUSES[from])
+/** Exponent of growth: 1 is in step with the number of houses. One house lies whole in the processor's caches, ten do not. */
+function growth(figures: Map<string, Map<Size, number>>): Table {
   return {
-    title: `Growth from ${from} to ${to}: exponent`, head: ['what', 'times as much', 'exponent'],
-    rows: [...figures].map(([what, by]) => {
-      const times = by.get(to)! / by.get(from)!
-      return [what, times, Math.log(times) / houses]
-    }),
+    title: 'Growth with the number of houses: exponent', head: ['what', 'L over S', 'exponent', 'L over M', 'exponent'],
+    rows: [...figures].map(([what, by]) => [what, ...(['S', 'M'] as const).flatMap((from) => {
+      const times = by.get('L')! / by.get(from)!
+      return [times, Math.log(times) / Math.log(HOUSES.L / HOUSES[from])]
+    })]),
   }
 }
 
