@@ -1,0 +1,16 @@
+import type { ComponentType } from 'react'
+
+/** One place of the workshop: a kind of work, with what stands beside the view while it is done. */
+export interface Place {
+  readonly id: string
+  /** one or two words, a verb where it can be */
+  readonly name: string
+  /** what a newcomer reads under the name, one short sentence */
+  readonly about: string
+  /** the column beside the view (below it on a phone) */
+  readonly Panel: ComponentType
+  /** takes the place of the 3D view; the 3D view stays when left out */
+  readonly Stage?: ComponentType
+  /** a strip under the view: a run unrolled, a joist in elevation */
+  readonly Inset?: ComponentType
+}
