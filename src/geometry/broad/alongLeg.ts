@@ -28,11 +28,14 @@ export class SeenBoxes {
  * Add to `out` every listed box that may come within `reachMm` of a straight leg, each once. Of each row of cells only
  * those beside the leg are looked into, and a box is taken when no plane square to one of the axes, or to one of them
  * and along the leg, parts it from the leg by more than the reach (separating axes: Ericson, Real-Time Collision Detection 5.3.3).
+ * @param ends x, y, z of the leg's start and then of its end, from offset `at`
  */
 export function addAlongLeg(
   cells: PackedCells, boxes: Float64Array, seen: SeenBoxes,
-  x0: number, y0: number, z0: number, dx: number, dy: number, dz: number, reachMm: number, out: IndexList,
+  ends: Float64Array, at: number, reachMm: number, out: IndexList,
 ): void {
+  const x0 = ends[at], y0 = ends[at + 1], z0 = ends[at + 2]
+  const dx = ends[at + 3] - x0, dy = ends[at + 4] - y0, dz = ends[at + 5] - z0
   const { starts, entries, sizes, origin, perMm } = cells
   const nx = sizes[0], ny = sizes[1], nz = sizes[2]
   const ox = origin[0], oy = origin[1], oz = origin[2], px = perMm[0], py = perMm[1], pz = perMm[2]

@@ -47,14 +47,16 @@ export class BoxIndex {
   }
 
   /**
-   * Put into `out` every box that may come within `reachMm` of the straight line from one point to another, each once; returns
+   * Put into `out` every box that may come within `reachMm` of the straight line between two points, each once; returns
    * how many. Far fewer than `near` finds for a leg that runs askew. Makes no garbage.
+   * @param ends x, y, z of one point and then of the other, from offset `at`: as a packed leg has them at START_X
    */
-  nearLeg(x0: number, y0: number, z0: number, x1: number, y1: number, z1: number, reachMm: number, out: IndexList): number {
+  nearLeg(ends: Float64Array, at: number, reachMm: number, out: IndexList): number {
     const { boxes, cells } = this.packed
     out.clear()
-    if (cells) addAlongLeg(cells, boxes, this.#seen, x0, y0, z0, x1 - x0, y1 - y0, z1 - z0, reachMm, out)
+    if (cells) addAlongLeg(cells, boxes, this.#seen, ends, at, reachMm, out)
     if (this.#tree) {
+      const x0 = ends[at], y0 = ends[at + 1], z0 = ends[at + 2], x1 = ends[at + 3], y1 = ends[at + 4], z1 = ends[at + 5]
       this.#addFromTree(
         this.#tree, Math.min(x0, x1) - reachMm, Math.min(y0, y1) - reachMm, Math.min(z0, z1) - reachMm,
         Math.max(x0, x1) + reachMm, Math.max(y0, y1) + reachMm, Math.max(z0, z1) + reachMm, out,

@@ -1,4 +1,4 @@
-import { ARC, ELEMENT_STRIDE, END_X, KIND, START_X } from '../curve/centreline.ts'
+import { ARC, ELEMENT_STRIDE, KIND, START_X } from '../curve/centreline.ts'
 import type { Centreline } from '../curve/centreline.ts'
 import { elementBounds } from '../curve/measure.ts'
 import { BoxIndex } from './boxIndex.ts'
@@ -37,10 +37,7 @@ export class CurveIndex {
   /** Put into `out` every entry whose bounds may come within `reachMm` of one element, each once; returns how many. */
   nearElement(elements: Float64Array, e: number, reachMm: number, out: IndexList): number {
     elementBounds(elements, e, bounds)
-    if (elements[e + KIND] !== ARC) {
-      const a = e + START_X, b = e + END_X
-      return this.index.nearLeg(elements[a], elements[a + 1], elements[a + 2], elements[b], elements[b + 1], elements[b + 2], reachMm, out)
-    }
+    if (elements[e + KIND] !== ARC) return this.index.nearLeg(elements, e + START_X, reachMm, out)
     return this.index.near(
       bounds[0] - reachMm, bounds[1] - reachMm, bounds[2] - reachMm,
       bounds[3] + reachMm, bounds[4] + reachMm, bounds[5] + reachMm, out,

@@ -1,4 +1,4 @@
-import { ARC, END_X, KIND, START_X } from '../curve/centreline.ts'
+import { ARC, KIND, START_X } from '../curve/centreline.ts'
 import { elementBounds } from '../curve/measure.ts'
 import type { SolidSet } from '../solid/solidSet.ts'
 import { BoxIndex } from './boxIndex.ts'
@@ -27,10 +27,7 @@ export class SolidGrid {
 
   /** The same for what lies about one element: no solid within `reachMm` of it is left out, and few others are taken. */
   nearElement(elements: Float64Array, e: number, reachMm: number, out: IndexList): number {
-    if (elements[e + KIND] !== ARC) {
-      const a = e + START_X, b = e + END_X
-      return this.index.nearLeg(elements[a], elements[a + 1], elements[a + 2], elements[b], elements[b + 1], elements[b + 2], reachMm, out)
-    }
+    if (elements[e + KIND] !== ARC) return this.index.nearLeg(elements, e + START_X, reachMm, out)
     elementBounds(elements, e, bounds)
     return this.index.near(
       bounds[0] - reachMm, bounds[1] - reachMm, bounds[2] - reachMm,

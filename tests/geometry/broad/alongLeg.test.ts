@@ -3,6 +3,7 @@ import { BoxIndex } from '#geometry/broad/boxIndex.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
 import { ANSWER_SIZE } from '#geometry/clearance/answer.ts'
 import { legBox } from '#geometry/clearance/legBox.ts'
+import { START_X } from '#geometry/curve/centreline.ts'
 import { between, legFrom, pick, seeded, type Vec } from '../../oracle/drawnElements.ts'
 import { packBox } from '../../oracle/drawnSolids.ts'
 
@@ -28,7 +29,7 @@ test.each([
     const step = pick<Vec>(draw, [[0, 0, 0], [between(draw, -4_000, 4_000), 0, 0], [0, between(draw, -4_000, 4_000), 0], [between(draw, -4_000, 4_000), between(draw, -4_000, 4_000), between(draw, -100, 100)], [between(draw, -4_000, 4_000), between(draw, -4_000, 4_000), between(draw, -4_000, 4_000)]])
     const end: Vec = [start[0] + step[0], start[1] + step[1], start[2] + step[2]]
     const reach = pick(draw, [0, 1, 70, 500, Infinity]), leg = legFrom(start, end)
-    index.nearLeg(...start, ...end, reach, out)
+    index.nearLeg(leg, START_X, reach, out)
     const found = new Set(out.items.subarray(0, out.count))
     expect(found.size).toBe(out.count)
     packed.forEach((box, i) => { if (legBox(leg, 0, box, 0, reach, answer) <= reach) expect(found.has(i), `box ${i} of look ${n}`).toBe(true) })
