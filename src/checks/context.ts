@@ -159,20 +159,15 @@ export function boundsMeet(a: Float64Array, ai: number, b: Float64Array, bi: num
 
 const found = new IndexList()
 
-/** Solids whose bounds come within `reachMm` of one element of a run; the list is overwritten by the next call. */
+/** Solids that may come within `reachMm` of one element of a run; the list is overwritten by the next call. */
 export function solidsNear(context: CheckContext, runIndex: number, elementIndex: number, reachMm: number): IndexList {
-  return near(context.grid, context.runs[runIndex].elementBoundsMm, 6 * elementIndex, reachMm)
+  context.grid.nearElement(context.runs[runIndex].placed.centreline.elements, elementIndex * ELEMENT_STRIDE, reachMm, found)
+  return found
 }
 
 /** Joists whose middle plane may be met by one element of a run; the list is overwritten by the next call. */
 export function joistsNear(context: CheckContext, runIndex: number, elementIndex: number): IndexList {
-  return near(context.joistPlanes, context.runs[runIndex].elementBoundsMm, 6 * elementIndex, 0)
-}
-
-function near(index: BoxIndex | SolidGrid, bounds: Float64Array, b: number, growMm: number): IndexList {
-  index.near(
-    bounds[b] - growMm, bounds[b + 1] - growMm, bounds[b + 2] - growMm,
-    bounds[b + 3] + growMm, bounds[b + 4] + growMm, bounds[b + 5] + growMm, found,
-  )
+  const bounds = context.runs[runIndex].elementBoundsMm, b = 6 * elementIndex
+  context.joistPlanes.near(bounds[b], bounds[b + 1], bounds[b + 2], bounds[b + 3], bounds[b + 4], bounds[b + 5], found)
   return found
 }
