@@ -8,6 +8,7 @@ import { Boxes } from './Boxes.tsx'
 import { Markers } from './Markers.tsx'
 import { DrawMeter } from './DrawMeter.tsx'
 import { Focus } from './Focus.tsx'
+import { HoleMouths } from './HoleMouths.tsx'
 import { Merged, useDrawable } from './Merged.tsx'
 import { PencilLines } from './PencilLines.tsx'
 import { PencilWeight } from './PencilWeight.tsx'
@@ -152,6 +153,7 @@ function Contents({ assembly, findings, shown, selection, tag, order, covered, f
       <Zones assembly={assembly} frame={frame} faded={faded} />
       <Boxes chunks={chunks} material={faded ? materials.fadedBoxes : materials.boxes} name="boxes" />
       <PencilLines assembly={assembly} frame={frame} material={faded ? materials.fadedPencil : materials.pencil} />
+      <HoleMouths assembly={assembly} frame={frame} faded={faded} />
       <Merged of={shapes} material={faded ? materials.fadedMerged : materials.merged} name="shapes" />
       <Merged of={runs} material={faded ? materials.fadedMerged : materials.merged} name="runs" />
       <Boxes chunks={thinChunks} material={faded ? materials.fadedThinBoxes : materials.thinBoxes} name="thin-boxes" />

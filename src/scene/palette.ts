@@ -5,7 +5,8 @@ import type { Severity } from '#checks/finding.ts'
 export const PAPER = '#f3eee4'
 export const PENCIL = '#2b2723'
 export const PLASTERBOARD = '#fbf8f1'
-export const CHALK_LINE = '#c9bfae'
+/** the shadow in a drilled hole */
+export const HOLE = '#4d3a26'
 
 const TIMBER = '#e2c79c'
 const GALVANISED = '#a9b2b7'

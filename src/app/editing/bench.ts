@@ -5,7 +5,7 @@
 import { createStore, type StoreApi } from 'zustand/vanilla'
 import type { Assembly } from '#assembly/assembly.ts'
 import type { CheckContext } from '#checks/context.ts'
-import type { Command } from '#commands/index.ts'
+import { apply, labelOf, type Command } from '#commands/index.ts'
 import * as steps from '#commands/history.ts'
 import type { Job } from '#model/index.ts'
 import type { Verdict } from '#routing/verdict.ts'
@@ -38,8 +38,12 @@ export type Done = { readonly ok: true } | { readonly ok: false, readonly why: s
 
 export interface Bench {
   readonly store: StoreApi<BenchState>
-  /** Puts a job on the bench. What was there is gone with its steps. */
-  readonly take: (job: Job, given?: { readonly assembly?: Assembly, readonly verdict?: Verdict | null, readonly history?: steps.History }) => void
+  /**
+   * Puts a job on the bench; what was there is gone with its steps. Its whole verdict is asked for by `checkNow`, or comes by `acceptVerdict`.
+   * @param given `cutOff`: the command of a drag that a crash cut off, as it was kept; it becomes a step
+   * @returns the name of that step; undefined where there was none, or it can no longer be carried out
+   */
+  readonly take: (job: Job, given?: { readonly assembly?: Assembly, readonly verdict?: Verdict | null, readonly cutOff?: unknown }) => string | undefined
   readonly clear: () => void
   /** Allows changes, or says why not. */
   readonly close: (why: string | null) => void
@@ -148,14 +152,19 @@ export function createBench({ spawn, clock = () => performance.now() }: BenchPar
 
   return {
     store,
-    take(job, { assembly, verdict = null, history = steps.start(job) } = {}) {
+    take(job, { assembly, verdict = null, cutOff } = {}) {
       checker.stop()
       judgingMs = undefined
       out = setOut(job, assembly)
       const isWhole = verdict !== null
-      store.setState({
-        ...EMPTY, history, assembly: out.assembly, verdict, isWhole, checking: isWhole ? null : { doneRatio: 0 }, undoName: history.past.at(-1)?.label ?? null,
-      })
+      store.setState({ ...EMPTY, history: steps.start(job), assembly: out.assembly, verdict, isWhole, checking: isWhole ? null : { doneRatio: 0 } })
+      // it comes out of storage: `apply` takes anything
+      const command = Object(cutOff) as Command
+      const outcome = apply(job, command)
+      if (!outcome.ok || outcome.job === job) return undefined
+      const label = labelOf(command, job)
+      show({ past: [{ label, job }], present: outcome.job, future: [] })
+      return label
     },
     clear() {
       checker.stop()

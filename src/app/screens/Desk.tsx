@@ -2,6 +2,7 @@ import { Suspense, lazy, useEffect, useMemo } from 'react'
 import { AirKey } from './AirKey.tsx'
 import { Card } from './Card.tsx'
 import { DropPlace } from './DropPlace.tsx'
+import { EmptyJob } from './EmptyJob.tsx'
 import { Hint } from './Hint.tsx'
 import { Panel } from './Panel.tsx'
 import { PictureGuard } from './PictureGuard.tsx'
@@ -10,6 +11,7 @@ import { TopStrip } from './TopStrip.tsx'
 import { ViewButtons } from './ViewButtons.tsx'
 import { Working } from './Working.tsx'
 import { desk, pickOut, turnTo } from '../desk.ts'
+import type { OpenJob } from '../desk.ts'
 import { loadView } from '../laterParts.ts'
 import { findingsLeft } from '../filtering.ts'
 import { tagOf } from '../tag.ts'
@@ -55,8 +57,12 @@ export function Desk() {
                   onSelect={pickOut} onOrder={turnTo} />
               </Suspense>
               <ViewButtons />
-              <AirKey />
-              <Hint />
+              {isEmpty(open) ? <EmptyJob /> : (
+                <div className="picture-foot">
+                  <AirKey />
+                  <Hint />
+                </div>
+              )}
             </PictureGuard>
           )}
           <Working />
@@ -68,6 +74,10 @@ export function Desk() {
       <DropPlace />
     </div>
   )
+}
+
+function isEmpty({ assembly: { solids, zones, runs } }: OpenJob): boolean {
+  return solids.count + zones.count + runs.length === 0
 }
 
 function NothingOpen() {
