@@ -105,6 +105,16 @@ export class JobStore {
     })
   }
 
+  /** A kept job that says the very same. */
+  async sameAs(job: Job): Promise<Loaded | undefined> {
+    const text = JSON.stringify(job)
+    for (const kept of await this.list()) {
+      const loaded = kept.bytes === text.length && kept.name === job.name ? await this.load(kept.id) : undefined
+      if (loaded?.text === text && loaded.drag === undefined) return loaded
+    }
+    return undefined
+  }
+
   /** Notes how far a drag has come; undefined when it ended without a change. */
   async noteDrag(id: string, drag: Omit<KeptDrag, 'id'> | undefined): Promise<void> {
     await this.#shelf.transact('note', tables => drag === undefined ? tables.delete('drags', id) : tables.put('drags', { ...drag, id }))

@@ -50,10 +50,13 @@ export interface KeeperState {
   readonly wouldLose: { readonly goOn: () => void } | null
 }
 
+/** A job that has been read and is on the screen. */
+export interface Shown { readonly job: Job, readonly assembly: Assembly }
+
 export interface KeeperParts {
   readonly store: JobStore
   /** Reads the text, sets it out and shows it; null when it was refused. */
-  readonly show: (text: string, name: string) => Promise<{ readonly job: Job, readonly assembly: Assembly } | null>
+  readonly show: (text: string, name: string) => Promise<Shown | null>
   readonly loadBench: () => Promise<Bench>
   readonly hold: (id: string, freed: () => void) => Promise<Hold>
   /** tells other windows; they tell this one through `heard` */
@@ -75,7 +78,8 @@ export class Keeper {
   #kept: Job | undefined
   #noted: Command | null = null
   #stateNoted = ''
-  #pumping: Promise<void> | undefined
+  #pumping: Promise<void> = Promise.resolve()
+  #isPumping = false
 
   constructor(parts: KeeperParts) {
     this.#parts = parts
@@ -132,12 +136,22 @@ export class Keeper {
   }
 
   /** Takes up a job that was just shown and is kept from now on. @param file that it came from */
-  async adopt(shown: { readonly job: Job, readonly assembly: Assembly }, { file, isWorthKeeping }: { readonly file?: FileMark, readonly isWorthKeeping: boolean }): Promise<void> {
+  async adopt(shown: Shown, { file, isWorthKeeping }: { readonly file?: FileMark, readonly isWorthKeeping: boolean }): Promise<void> {
+    if (isWorthKeeping && await this.#takeUpSame(shown)) return
     await this.#takeUp(shown, { file })
-    if (isWorthKeeping && this.#bench?.store.getState().history?.present === shown.job) {
-      this.#kept = undefined
-      this.#wake()
-    }
+    if (!isWorthKeeping) return
+    this.#kept = undefined
+    this.#wake()
+  }
+
+  /** A file that was opened before and not changed since is not kept twice. */
+  async #takeUpSame(shown: Shown): Promise<boolean> {
+    const same = await this.#store.sameAs(shown.job).catch(() => undefined)
+    if (same === undefined) return false
+    const hold = await this.#parts.hold(same.kept.id, () => {})
+    if (hold.isMine) await this.#takeUp(shown, { loaded: same, hold })
+    else hold.release()
+    return hold.isMine
   }
 
   /** Before another job is opened. @returns false when that would lose work: `goOn` is then offered */
@@ -168,10 +182,11 @@ export class Keeper {
     return true
   }
 
-  async #takeUp(shown: { readonly job: Job, readonly assembly: Assembly }, { loaded, hold, isElsewhere = false, file, olderAt }: {
+  async #takeUp(shown: Shown, { loaded, hold, isElsewhere = false, file, olderAt }: {
     readonly loaded?: Loaded, readonly hold?: Hold, readonly isElsewhere?: boolean, readonly file?: FileMark, readonly olderAt?: number | undefined
   }): Promise<void> {
     const bench = await this.#parts.loadBench()
+    while (this.#isPumping) await this.#pumping
     if (this.#bench === undefined) {
       this.#bench = bench
       bench.store.subscribe(() => { this.#wake() })
@@ -209,10 +224,21 @@ export class Keeper {
   }
 
   #wake(): void {
-    this.#pumping ??= this.#pump().finally(() => { this.#pumping = undefined })
+    if (this.#isPumping) return
+    this.#isPumping = true
+    this.#pumping = this.#pump()
   }
 
   async #pump(): Promise<void> {
+    try {
+      await this.#writeAll()
+    } finally {
+      this.#isPumping = false
+    }
+  }
+
+  /** One write after the other until nothing is left to write, or one fails. */
+  async #writeAll(): Promise<void> {
     for (;;) {
       const bench = this.#bench?.store.getState()
       const { isElsewhere, trouble, current } = this.state.getState()
@@ -229,7 +255,7 @@ export class Keeper {
         } else if (bench.isWhole && current !== null && bench.verdict !== null && this.#stateNoted !== `${current.id}/${current.revision}`) {
           this.#stateNoted = `${current.id}/${current.revision}`
           const { stop, mend } = bench.verdict.counts
-          this.#list(await this.#store.noteState(current.id, current.revision, stop > 0 ? 'stop' : mend > 0 ? 'mend' : 'clear'))
+          this.#relist(await this.#store.noteState(current.id, current.revision, stop > 0 ? 'stop' : mend > 0 ? 'mend' : 'clear'))
         } else return
       } catch (error) {
         // tried again with the next change
@@ -271,10 +297,15 @@ export class Keeper {
   }
 
   /** Puts the open job's new entry into the list. */
-  #list(kept: KeptJob | undefined): void {
-    if (kept === undefined) return
+  #list(kept: KeptJob): void {
     const { jobs } = this.state.getState()
     this.state.setState({ current: kept, jobs: [kept, ...jobs.filter(({ id }) => id !== kept.id)] })
+  }
+
+  /** the same, unless it was overtaken meanwhile */
+  #relist(kept: KeptJob | undefined): void {
+    const { current } = this.state.getState()
+    if (kept !== undefined && current?.id === kept.id && current.revision === kept.revision) this.#list(kept)
   }
 
   /** What is on the bench becomes a job of its own; the other one stays as it is. */
@@ -337,7 +368,7 @@ export class Keeper {
     if (file.handle === undefined) return
     this.state.setState({ file })
     const { current } = this.state.getState()
-    if (current !== null) this.#list(await this.#store.noteFile(current.id, file).catch(() => undefined))
+    if (current !== null) this.#relist(await this.#store.noteFile(current.id, file).catch(() => undefined))
   }
 
   tell(notice: Notice | null): void {
