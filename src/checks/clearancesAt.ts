@@ -6,6 +6,7 @@ import { TOP, UNDERSIDE } from '#geometry/envelope/voidEnvelope.ts'
 import { rayDistance } from '#geometry/ray/rayDistance.ts'
 import { rayToTube, tubeHolds } from '#geometry/ray/rayToTube.ts'
 import { distanceToSolid } from '#geometry/solid/inside.ts'
+import { SAME_POINT_MM } from '#geometry/tolerance.ts'
 import type { CheckContext } from './context.ts'
 import type { PartRef, Place } from './finding.ts'
 import { placeOf, runRef, solidRef } from './refs.ts'
@@ -103,8 +104,12 @@ function firstThatWay(context: CheckContext, runIndex: number, stationMm: number
 
 const foot = new Float64Array(3)
 
+const rayEnds = new Float64Array(6)
+
 function nearRay(index: BoxIndex, from: Vec, to: Vec): void {
-  index.nearLeg(from[0], from[1], from[2], to[0], to[1], to[2], 1e-6, found)
+  rayEnds.set(from)
+  rayEnds.set(to, 3)
+  index.nearLeg(rayEnds, 0, SAME_POINT_MM, found)
 }
 
 function offerVoid({ envelope, assembly }: CheckContext, at: Vec, way: Vec, offer: (mm: number, ref: () => PartRef) => void): void {

@@ -5,9 +5,10 @@
  */
 import type { PlacedRun, PlacedSleeve, PlacedSpigot } from '#assembly/assembly.ts'
 import { isSpigot, placeRun } from '#assembly/runs.ts'
-import { checkRun } from '#checks/index.ts'
+import { checkRun, crossingsOf } from '#checks/index.ts'
 import { withOneMore, withRun, type CheckContext } from '#checks/context.ts'
 import type { Finding } from '#checks/finding.ts'
+import { EDGE_STRIDE } from '#geometry/fit/opening.ts'
 import type { DuctType, Run, RunEnd } from '#model/index.ts'
 import { halfThicknessMm } from '#checks/openingUse.ts'
 import { holePassage, joistPassage, type DuctAsked, type Gate, type JoistPassage, type Passage } from './threadGates.ts'
@@ -47,7 +48,7 @@ export interface Threaded {
 }
 
 /** A course tried, and how bad it is. */
-export interface Tried { readonly points: readonly Vec[], readonly placed: PlacedRun, readonly findings: readonly Finding[], readonly badness: number }
+export interface Tried { readonly points: readonly Vec[], readonly placed: PlacedRun, readonly findings: readonly Finding[], readonly missed: readonly JoistPassage[], readonly badness: number }
 export type Try = (points: readonly Vec[]) => Tried
 
 const ROOM_SHARES = [0.5, 0.25, 0.8, 0]
@@ -70,11 +71,11 @@ export function threadRun(context: CheckContext, ask: ThreadAsk): Threaded {
   notes.push(...filled.notes)
   const { passages } = filled
 
-  const attempt = attemptOf(context, ask, duct, start, finish)
+  const attempt = attemptOf(context, ask, duct, start, finish, passages)
   const best = bestCourse(attempt, from, to, passages, bending, usualMm)
   return {
     waypoints: best.placed.run.waypoints, placed: best.placed,
-    ok: best.findings.every(({ severity }) => severity === 'advice'), complaints: best.findings,
+    ok: best.missed.length === 0 && best.findings.every(({ severity }) => severity === 'advice'), complaints: best.findings,
     explanation: [...notes, ...explanationOf(context, best, passages, type)],
     takenOnTheWay: passages.filter((passage): passage is JoistPassage => passage.kind === 'joist' && passage.onTheWay)
       .map(({ joist, openingNumber, holeId }) => ({ joistId: joist.id, opening: openingNumber, holeId })),
@@ -90,13 +91,14 @@ function bestCourse(attempt: Try, from: Ending, to: Ending | null, passages: rea
     if (best === null || tried.badness < best.badness) best = tried
     return best.badness === 0
   }
-  const square = (choice: Choice): Vec[] | null => squareThrough(from, to, passages, strung[0].met, bending, choice, usualMm)
+  const square = (): boolean => CHOICES.map((choice) => squareThrough(from, to, passages, strung[0].met, bending, choice, usualMm))
+    .filter((points) => points !== null).sort((a, b) => a.length - b.length).some(offer)
   const taut = (): boolean => strung.map(({ points }, i) => ({ points, i })).sort((a, b) => a.points.length - b.points.length || a.i - b.i).some(({ points }) => offer(points))
   const direct = (): boolean => offer(byOneLeg(from, to, passages, usualMm))
-  const isDone = bending.kind === 'free' ? direct() || taut() || CHOICES.some((choice) => offer(square(choice))) : CHOICES.some((choice) => offer(square(choice))) || taut()
+  const isDone = bending.kind === 'free' ? direct() || taut() || square() : square() || taut()
   if (bending.kind === 'fittings') return best!
   const clear = isDone ? best! : mended(attempt, best!)
-  return clear.badness === 0 ? withoutNeedlessCorners(attempt, clear) : clear
+  return clear.badness === 0 ? withoutNeedlessCorners(attempt, clear, passages) : clear
 }
 
 /** An unfinished run is drawn right through the last joist that it passes. */
@@ -112,7 +114,7 @@ function withItsEndThrough(points: readonly Vec[], passages: readonly Passage[])
 /** Faults of the ends that no course could cure: they are reported, but do not steer the search. */
 const NOT_OF_THE_COURSE: ReadonlySet<Finding['code']> = new Set<Finding['code']>(['spigot-size', 'spigot-used-twice'])
 
-function attemptOf(context: CheckContext, { type, from, to, runId }: ThreadAsk, { runIndex }: DuctAsked, start: PlacedRun['from'], finish: PlacedRun['to'] | null): Try {
+function attemptOf(context: CheckContext, { type, from, to, runId }: ThreadAsk, { runIndex }: DuctAsked, start: PlacedRun['from'], finish: PlacedRun['to'] | null, passages: readonly Passage[]): Try {
   const old = runIndex < 0 ? null : context.runs[runIndex].placed.run
   return (all) => {
     const points = withoutStraightOn(all)
@@ -123,9 +125,25 @@ function attemptOf(context: CheckContext, { type, from, to, runId }: ThreadAsk, 
       : { ...old, type: type.id, from, to: to ?? { sleeve: loose.sleeve.id }, waypoints }
     const placed = placeRun(run, type, start, finish ?? loose)
     const tried = runIndex < 0 ? withOneMore(context, placed) : withRun(context, runIndex, placed)
-    const findings = checkRun(tried, runIndex < 0 ? context.runs.length : runIndex)
-    return { points, placed, findings, badness: badnessOf(findings) }
+    const index = runIndex < 0 ? context.runs.length : runIndex
+    const findings = checkRun(tried, index), missed = missedBy(tried, index, passages)
+    return { points, placed, findings, missed, badness: badnessOf(findings) + MISSED_GATE * missed.length }
   }
+}
+
+/** A gate that was asked for and is not passed is as bad as a fault that cannot be built. */
+const MISSED_GATE = 150
+
+function missedBy(context: CheckContext, runIndex: number, passages: readonly Passage[]): JoistPassage[] {
+  const crossings = crossingsOf(context, runIndex)
+  return passages.filter((passage): passage is JoistPassage => passage.kind === 'joist' && !crossings.some((crossing) => crossing.joistIndex === passage.joistIndex
+    && (passage.holeId === null ? holdsPoint(passage, crossing.x, crossing.y) : crossing.hole === passage.holeId)))
+}
+
+/** Openings beside a free end of a web overlap: the point may lie in several. */
+function holdsPoint({ opening: { edges, edgeCount } }: JoistPassage, x: number, y: number): boolean {
+  for (let e = 0; e < edgeCount * EDGE_STRIDE; e += EDGE_STRIDE) if (edges[e] * x + edges[e + 1] * y > edges[e + 2]) return false
+  return true
 }
 
 /** Turns below this are the rounding of a course, rad. */

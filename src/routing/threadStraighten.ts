@@ -2,7 +2,7 @@
 import { roomOf, type Passage } from './threadGates.ts'
 import type { Ending } from './threadString.ts'
 import type { Tried, Try } from './threadRun.ts'
-import { minus, plus, turnOf, type Vec } from './threadVector.ts'
+import { apart, dot, minus, plus, turnOf, unit, type Vec } from './threadVector.ts'
 
 const STEPS = 20
 /** More room than this is as good, mm: then the shorter way wins. */
@@ -43,13 +43,58 @@ function worthOf(from: Ending, to: Ending, passages: readonly Passage[], bendRad
   return room / PLENTY_MM + 1 / (1 + (s + size + t) / 1000)
 }
 
-/** The same course without the corners that the checks do not miss; the ends' own corners stay. */
-export function withoutNeedlessCorners(attempt: Try, course: Tried): Tried {
+/** Most courses that are checked for the sake of fewer corners. */
+const MOST_TRIES = 16
+
+/** The same course with fewer corners where the checks allow it: one left out, or two made one. The ends' own corners stay on their axes. */
+export function withoutNeedlessCorners(attempt: Try, course: Tried, passages: readonly Passage[]): Tried {
   let best = course
-  for (let i = 2; i < best.points.length - 2;) {
-    const tried = attempt(best.points.filter((_, k) => k !== i))
-    if (tried.badness === 0) best = tried
-    else i++
+  for (let tries = 0, i = 2; i < best.points.length - 2;) {
+    const fewer = fewerAt(best.points, i, passages)
+    let isFewer = false
+    for (const points of fewer) {
+      if (tries++ >= MOST_TRIES) return best
+      const tried = attempt(points)
+      if (tried.badness > 0) continue
+      best = tried
+      isFewer = true
+      break
+    }
+    // a corner that has gone may free the one before it
+    i = isFewer ? Math.max(2, i - 1) : i + 1
   }
   return best
+}
+
+const SHARES = [0.5, 0.25, 0.75, 0, 1]
+
+/** Courses with one corner less about corner i, that leave room at every gate for a straight duct. */
+function fewerAt(points: readonly Vec[], i: number, passages: readonly Passage[]): Vec[][] {
+  const courses: Vec[][] = []
+  const [a, b, c, d] = points.slice(i - 1, i + 3)
+  // the first and last of `before` stay
+  const isRoomy = (legs: readonly Vec[], before: readonly Vec[]): boolean => passages.every((passage) => passage.kind === 'point'
+    ? !before.slice(1, -1).some((at) => apart(at, passage.at) < 1) : !roomAlong(passage, before).isMet || roomAlong(passage, legs).room >= 0)
+  if (isRoomy([a, c], [a, b, c])) courses.push(points.filter((_, k) => k !== i))
+  // the next corner is the other end's own where nothing comes after it
+  if (d === undefined || i + 1 > points.length - 3) return courses
+  const merged = [meetingPlace(a, b, d, c), ...SHARES.map((share) => plus(b, minus(c, b), share))]
+  for (const at of merged) {
+    if (at !== null && isRoomy([a, at, d], [a, b, c, d])) courses.push([...points.slice(0, i), at, ...points.slice(i + 2)])
+  }
+  return courses
+}
+
+function roomAlong(passage: Passage & { readonly kind: 'joist' }, points: readonly Vec[]): { isMet: boolean, room: number } {
+  let room = -Infinity
+  for (let k = 0; k + 1 < points.length; k++) room = Math.max(room, roomOf(passage, points[k], points[k + 1]))
+  return { isMet: room > -Infinity, room }
+}
+
+/** Halfway between where a -> b and d -> c, gone on, come nearest to each other; null when they part. */
+function meetingPlace(a: Vec, b: Vec, d: Vec, c: Vec): Vec | null {
+  const u = unit(minus(b, a)), v = unit(minus(c, d)), k = dot(u, v), sine = 1 - k * k
+  if (sine < 1e-6) return null
+  const gap = minus(d, a), s = (dot(gap, u) - k * dot(gap, v)) / sine, t = (k * dot(gap, u) - dot(gap, v)) / sine
+  return s > 0 && t > 0 ? plus(plus(a, u, s), minus(plus(d, v, t), plus(a, u, s)), 0.5) : null
 }

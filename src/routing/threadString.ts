@@ -88,8 +88,16 @@ export function endCorners({ at, axis, straightMm }: Ending, target: Vec | null,
   const aside = minus(way, [axis[0] * along, axis[1] * along, axis[2] * along])
   const size = Math.hypot(...aside)
   const direction = size > 1 ? unit(aside) : unit(Math.abs(axis[2]) > 0.9 ? [1, 0, 0] : [-axis[1], axis[0], 0])
-  return [at, out, plus(out, direction, Math.max(2 * bendRadiusMm, size))]
+  let asideMm = Math.max(2 * bendRadiusMm, size)
+  for (let i = 0; i < 6; i++) {
+    const turn = Math.min(turnOf(direction, minus(target, plus(out, direction, asideMm))), MOST_BACK_RAD)
+    asideMm = Math.max(bendRadiusMm * (1 + Math.tan(turn / 2)) + 1, turn < Math.PI / 2 ? size : 0)
+  }
+  return [at, out, plus(out, direction, asideMm)]
 }
+
+/** The second corner of a way back may turn further, so as to come back to the axis. */
+const MOST_BACK_RAD = 130 * Math.PI / 180
 
 /** A joist that the straight duct at an end passes before its first corner. */
 function isPinned(passage: Passage, leg: readonly Vec[]): passage is JoistPassage {

@@ -19,6 +19,7 @@ export function explanationOf(context: CheckContext, course: Tried, passages: re
     if (passage.kind !== 'joist') continue
     const fault = roomFault(context, passage, course, duct)
     if (fault !== null) words.push(fault)
+    else if (course.missed.includes(passage)) words.push(`${upper(passage.name)} is not passed: no way was found through it from what is clicked before and after.`)
   }
   for (const finding of findings) {
     if (finding.severity === 'advice' || finding.code === 'opening-too-small') continue

@@ -44,7 +44,7 @@ export interface TrialList {
   readonly largestCommonGrowthMm: number | null
 }
 
-interface Limit { growMm: number, part: PartRef | null, at: Place | null, stationMm: number | null }
+interface Limit { growMm: number, diameterMm: number, part: PartRef | null, at: Place | null, stationMm: number | null }
 
 export function trialList(context: CheckContext, ask: TrialAsk): TrialList {
   const set = context.runs.flatMap(({ placed: { run } }, runIndex) => isAsked(ask, run.id, run.group) ? [runIndex] : [])
@@ -54,7 +54,7 @@ export function trialList(context: CheckContext, ask: TrialAsk): TrialList {
     const staying = context.runs.flatMap((_, other) => other === runIndex || !inSet.has(other) ? [other] : [])
     const trial = trialSize(withRunsOnly(context, staying), staying.indexOf(runIndex))
     return [runIndex, {
-      growMm: trial.diameterMm === null ? Infinity : trial.diameterMm - diameterOf(context, runIndex),
+      growMm: trial.diameterMm === null ? Infinity : trial.diameterMm - diameterOf(context, runIndex), diameterMm: trial.diameterMm ?? Infinity,
       part: trial.touchesFirst, at: trial.at, stationMm: trial.stationMm,
     }]
   }))
@@ -68,7 +68,7 @@ export function trialList(context: CheckContext, ask: TrialAsk): TrialList {
       alone: { diameterMm: alone.diameterMm, growMm: alone.diameterMm === null ? null : alone.diameterMm - diameterMm, touchesFirst: alone.touchesFirst, at: alone.at, stationMm: alone.stationMm },
       together: limit.part === null
         ? { diameterMm: null, growMm: null, touchesFirst: null, at: null, stationMm: null }
-        : { diameterMm: diameterMm + limit.growMm, growMm: limit.growMm, touchesFirst: limit.part, at: limit.at, stationMm: limit.stationMm },
+        : { diameterMm: limit.diameterMm, growMm: limit.growMm, touchesFirst: limit.part, at: limit.at, stationMm: limit.stationMm },
       fails: limit.growMm < ask.growMm,
     }
   })
@@ -106,8 +106,8 @@ function limitByEachOther(context: CheckContext, set: readonly number[], limits:
       if (!(distanceMm <= cutoffMm)) continue
       // no duct grows to less than nothing: two centrelines nearer than that touch whatever their size
       const growMm = distanceMm - radiiMm
-      if (growMm < limitA.growMm) Object.assign(limitA, { growMm, part: runRef(b.placed), at: placeOf(answer.subarray(ON_SOLID_X)), stationMm: answer[ALONG] })
-      if (growMm < limitB.growMm) Object.assign(limitB, { growMm, part: runRef(a.placed), at: placeOf(answer.subarray(ON_CURVE_X)), stationMm: answer[ALONG_OTHER] })
+      if (growMm < limitA.growMm) Object.assign(limitA, { growMm, diameterMm: 2 * a.placed.outerRadiusMm + growMm, part: runRef(b.placed), at: placeOf(answer.subarray(ON_SOLID_X)), stationMm: answer[ALONG] })
+      if (growMm < limitB.growMm) Object.assign(limitB, { growMm, diameterMm: 2 * b.placed.outerRadiusMm + growMm, part: runRef(a.placed), at: placeOf(answer.subarray(ON_CURVE_X)), stationMm: answer[ALONG_OTHER] })
     }
   })
 }
