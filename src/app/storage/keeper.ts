@@ -229,26 +229,18 @@ export class Keeper {
     this.#pumping = this.#pump()
   }
 
+  /** One write after the other until nothing is left to write, or one fails; what changes after its last look wakes it again. */
   async #pump(): Promise<void> {
-    try {
-      await this.#writeAll()
-    } finally {
-      this.#isPumping = false
-    }
-  }
-
-  /** One write after the other until nothing is left to write, or one fails. */
-  async #writeAll(): Promise<void> {
     for (;;) {
       const bench = this.#bench?.store.getState()
       const { isElsewhere, trouble, current } = this.state.getState()
-      if (!bench?.history || isElsewhere || trouble?.kind === 'changed-elsewhere') return
+      if (!bench?.history || isElsewhere || trouble?.kind === 'changed-elsewhere') break
       const job = bench.history.drag?.base ?? bench.history.present
       const command = bench.drag?.command ?? null
       try {
         if (job !== this.#kept) {
           this.state.setState({ isKeeping: true })
-          if (!await this.#keep(job)) return
+          if (!await this.#keep(job)) break
         } else if (command !== this.#noted && current !== null) {
           await this.#store.noteDrag(current.id, command === null ? undefined : { revision: current.revision, command, name: bench.drag!.name })
           this.#noted = command
@@ -256,16 +248,17 @@ export class Keeper {
           this.#stateNoted = `${current.id}/${current.revision}`
           const { stop, mend } = bench.verdict.counts
           this.#relist(await this.#store.noteState(current.id, current.revision, stop > 0 ? 'stop' : mend > 0 ? 'mend' : 'clear'))
-        } else return
+        } else break
       } catch (error) {
         // tried again with the next change
         const why = error instanceof Error ? error.message : 'no reason given'
         this.state.setState({ trouble: isFull(error) ? { kind: 'full' } : trouble?.kind === 'refused' ? trouble : { kind: 'failed', why } })
-        return
+        break
       } finally {
         this.state.setState({ isKeeping: false })
       }
     }
+    this.#isPumping = false
   }
 
   async #keep(job: Job): Promise<boolean> {
