@@ -1,6 +1,6 @@
 import { Canvas, useThree } from '@react-three/fiber'
 import { Suspense, lazy, useEffect, useMemo, useRef } from 'react'
-import type { KeyboardEvent, PointerEvent as ReactPointerEvent, RefObject } from 'react'
+import type { KeyboardEvent, PointerEvent as ReactPointerEvent, ReactNode, RefObject } from 'react'
 import { Raycaster, Vector2, Vector3 } from 'three'
 import type { Assembly } from '#assembly/assembly.ts'
 import type { Finding } from '#checks/finding.ts'
@@ -17,16 +17,19 @@ import { Rig } from './Rig.tsx'
 import type { Covered } from './Rig.tsx'
 import { Zones } from './Zones.tsx'
 import { boxChunksOf } from './boxInstances.ts'
-import type { Frame } from './frame.ts'
+import type { Frame, Xyz } from './frame.ts'
 import { frameOf, toScene, toSiteMm } from './frame.ts'
+import type { Hand, Touch } from './hand.ts'
 import { useMaterials } from './materials.ts'
-import { mergedRuns, mergedShapes, mergedThinShapes } from './meshSpans.ts'
+import { mergedShapes, mergedThinShapes } from './meshSpans.ts'
 import { openingBehind } from './openings.ts'
 import { PAPER, isFaint } from './palette.ts'
 import { nearestMarker, pick } from './pick.ts'
 import type { Hit } from './pick.ts'
+import { SceneFrameContext } from './sceneFrame.ts'
 import { inFocus } from './selection.ts'
 import type { CameraAsk, CameraOrder, Selection } from './selection.ts'
+import { useRunDrawables, useStill } from './useRunDrawables.ts'
 
 // wanted only once something is picked out, so it comes after the first picture, and without waiting to be asked for
 const loadPointing = () => import('./Pointing.tsx')
@@ -44,6 +47,10 @@ export interface VoidViewProps {
   readonly covered: Covered
   readonly onSelect: (selection: Selection | null) => void
   readonly onOrder: (ask: CameraAsk) => void
+  /** of the place that is open: asked before the camera turns and before anything is picked out */
+  readonly hand?: Hand
+  /** drawn in the void as well (useSceneFrame tells them where things lie) */
+  readonly children?: ReactNode
 }
 
 const FOV_DEG = 32
@@ -57,32 +64,63 @@ export function VoidView(props: VoidViewProps) {
   const wrapper = useRef<HTMLDivElement>(null)
   const tags = useRef<HTMLDivElement>(null)
   const probe = useRef<Probe>(null)
-  const pressed = useRef<{ x: number, y: number, id: number } | null>(null)
-  const { assembly, onSelect } = props
+  const pressed = useRef<{ x: number, y: number, id: number, taken?: boolean } | null>(null)
+  const { onSelect, hand } = props
 
-  const frame = useMemo(() => frameOf(assembly), [assembly])
+  const still = useStill(props.assembly)
+  const frame = useSameFrame(useMemo(() => frameOf(still), [still]))
 
+  const touchOf = (event: ReactPointerEvent): Touch | null => {
+    const box = wrapper.current?.getBoundingClientRect()
+    return box === undefined ? null : probe.current?.(event.clientX - box.left, event.clientY - box.top, event.pointerType !== 'touch') ?? null
+  }
+  /** Before the camera hears of it. */
+  const take = (event: ReactPointerEvent): void => {
+    if (hand?.press === undefined || !event.isPrimary || event.button !== 0) return
+    const touch = touchOf(event)
+    if (touch === null || !hand.press(touch)) return
+    event.stopPropagation()
+    wrapper.current?.setPointerCapture(event.pointerId)
+    wrapper.current?.focus({ preventScroll: true })
+    pressed.current = { x: event.clientX, y: event.clientY, id: event.pointerId, taken: true }
+  }
   const press = (event: ReactPointerEvent): void => {
     pressed.current = event.isPrimary ? { x: event.clientX, y: event.clientY, id: event.pointerId } : null
+  }
+  const move = (event: ReactPointerEvent): void => {
+    const isTaken = pressed.current?.taken === true && pressed.current.id === event.pointerId
+    const listens = isTaken ? hand?.drag : event.buttons === 0 && event.pointerType !== 'touch' ? hand?.hover : undefined
+    const touch = listens === undefined ? null : touchOf(event)
+    if (touch !== null) listens?.(touch)
   }
   const lift = (event: ReactPointerEvent): void => {
     const from = pressed.current
     pressed.current = null
     if (from === null || from.id !== event.pointerId || event.button !== 0) return
+    if (from.taken === true) {
+      hand?.drop?.()
+      return
+    }
     if (Math.hypot(event.clientX - from.x, event.clientY - from.y) > STILL_PX) return
-    const box = wrapper.current?.getBoundingClientRect()
-    if (box === undefined) return
-    onSelect(probe.current?.(event.clientX - box.left, event.clientY - box.top, event.pointerType === 'mouse' ? POINTER_PX : FINGER_PX) ?? null)
+    const touch = touchOf(event)
+    if (touch !== null && hand?.tap?.(touch) !== true) onSelect(touch.pick())
+  }
+  const giveUp = (): void => {
+    if (pressed.current?.taken === true) hand?.cancel?.()
+    pressed.current = null
   }
 
   return (
     <div ref={wrapper} className="void-view" role="application" tabIndex={0}
       aria-label="The void in 3D. Arrow keys turn it, plus and minus bring it nearer and farther."
-      onPointerDown={press} onPointerUp={lift} onPointerCancel={() => { pressed.current = null }}
-      onKeyDown={(event) => { turnByKey(event, props.onOrder) }}>
+      onPointerDownCapture={take} onPointerDown={press} onPointerMove={move} onPointerUp={lift} onPointerCancel={giveUp} onPointerLeave={() => { hand?.hover?.(null) }}
+      onKeyDown={(event) => {
+        if (hand?.key?.(event, rightOf(wrapper.current)) === true) event.preventDefault()
+        else turnByKey(event, props.onOrder)
+      }}>
       <Canvas frameloop="demand" flat dpr={[1, 2]} camera={{ fov: FOV_DEG, near: 0.05, far: 1_500, up: [0, 0, 1], position: [0, -5, 5] }}
         onCreated={({ gl }) => { gl.setClearColor(PAPER) }} aria-hidden>
-        <Contents {...props} frame={frame} tags={tags} probe={probe} />
+        <Contents {...props} still={still} frame={frame} tags={tags} probe={probe} />
         <DrawMeter on={wrapper} frame={frame} />
       </Canvas>
       <div ref={tags} className="void-tags" />
@@ -90,23 +128,39 @@ export function VoidView(props: VoidViewProps) {
   )
 }
 
+/** What is to the right in the picture, level, as DrawMeter last told it. */
+function rightOf(wrapper: HTMLElement | null): Xyz {
+  const [eye, target] = [wrapper?.dataset.eye, wrapper?.dataset.target].map((text) => (text ?? '').split(' ').map(Number))
+  const x = target[0] - eye[0], y = target[1] - eye[1], size = Math.hypot(x, y)
+  return size > 0 ? [y / size, -x / size, 0] : [1, 0, 0]
+}
+
+/** The frame as it was for as long as it says the same, so that the camera stays where it is. */
+function useSameFrame(frame: Frame): Frame {
+  const kept = useRef(frame)
+  if (kept.current.boundsMm.some((value, i) => value !== frame.boundsMm[i])) kept.current = frame
+  return kept.current
+}
+
 /** What lies at a place of the view, CSS px from its top left corner. */
-type Probe = (x: number, y: number, reachPx: number) => Selection | null
+type Probe = (x: number, y: number, canHover: boolean) => Touch
 
 interface ContentsProps extends VoidViewProps {
+  /** the assembly as it was before only runs changed */
+  readonly still: Assembly
   readonly frame: Frame
   readonly tags: RefObject<HTMLDivElement | null>
   readonly probe: RefObject<Probe | null>
 }
 
-function Contents({ assembly, findings, shown, selection, tag, order, covered, frame, tags, probe }: ContentsProps) {
+function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, tags, probe, children }: ContentsProps) {
   const get = useThree((state) => state.get)
   const invalidate = useThree((state) => state.invalidate)
-  const chunks = useMemo(() => boxChunksOf(assembly, frame), [assembly, frame])
-  const runs = useDrawable(mergedRuns, assembly, frame)
-  const shapes = useDrawable(mergedShapes, assembly, frame)
-  const thinChunks = useMemo(() => boxChunksOf(assembly, frame, true), [assembly, frame])
-  const thinShapes = useDrawable(mergedThinShapes, assembly, frame)
+  const chunks = useMemo(() => boxChunksOf(still, frame), [still, frame])
+  const { others: runs, active } = useRunDrawables(assembly, frame, selection?.kind === 'run' ? selection.runId : null)
+  const shapes = useDrawable(mergedShapes, still, frame)
+  const thinChunks = useMemo(() => boxChunksOf(still, frame, true), [still, frame])
+  const thinShapes = useDrawable(mergedThinShapes, still, frame)
   const focus = useMemo(() => inFocus(assembly, findings, selection), [assembly, findings, selection])
   const materials = useMaterials()
   const faded = selection !== null && (focus.runs.length > 0 || focus.solids.length > 0)
@@ -115,30 +169,34 @@ function Contents({ assembly, findings, shown, selection, tag, order, covered, f
   useEffect(() => {
     const ray = new Raycaster()
     const spot = new Vector3()
-    probe.current = (x, y, reachPx) => {
+    probe.current = (x, y, canHover) => {
       const { camera, size } = get()
       camera.updateMatrixWorld()
-      const pixels = findings.flatMap(({ id, mark }) => {
-        if (!shown.has(id)) return [NaN, NaN]
-        spot.set(...toScene(frame, mark.x, mark.y, mark.z)).project(camera)
-        return spot.z > 1 ? [NaN, NaN] : [(spot.x + 1) / 2 * size.width, (1 - spot.y) / 2 * size.height]
-      })
-      const marker = nearestMarker(pixels, x, y, reachPx)
-      if (marker >= 0) return { kind: 'finding', id: findings[marker].id }
+      const toPx = (placeMm: Xyz): [number, number] | null => {
+        spot.set(...toScene(frame, ...placeMm)).project(camera)
+        return spot.z > 1 ? null : [(spot.x + 1) / 2 * size.width, (1 - spot.y) / 2 * size.height]
+      }
       ray.setFromCamera(new Vector2(x / size.width * 2 - 1, 1 - y / size.height * 2), camera)
       const { origin, direction } = ray.ray
       const siteRay = { from: toSiteMm(frame, origin.x, origin.y, origin.z), direction: direction.toArray() as [number, number, number] }
-      const isThin = (solid: number): boolean => isFaint(assembly.parts.classOf(solid))
-      // what stands round the void is only picked where nothing in it is
-      const hit = pick(assembly, runs.mesh.spans, shapes.mesh.spans, siteRay, isThin)
-      if (hit !== null) return selectionOf(assembly, hit)
-      const opening = openingBehind(assembly, siteRay)
-      if (opening !== null) return opening
-      const round = pick(assembly, [], thinShapes.mesh.spans, siteRay, (solid) => !isThin(solid))
-      return round === null ? null : selectionOf(assembly, round)
+      const reachPx = canHover ? POINTER_PX : FINGER_PX
+      const pickHere = (): Selection | null => {
+        const pixels = findings.flatMap(({ id, mark }) => (shown.has(id) ? toPx([mark.x, mark.y, mark.z]) : null) ?? [NaN, NaN])
+        const marker = nearestMarker(pixels, x, y, reachPx)
+        if (marker >= 0) return { kind: 'finding', id: findings[marker].id }
+        const isThin = (solid: number): boolean => isFaint(assembly.parts.classOf(solid))
+        // what stands round the void is only picked where nothing in it is
+        const hit = pick(assembly, [...runs.mesh.spans, ...active.mesh.spans], shapes.mesh.spans, siteRay, isThin)
+        if (hit !== null) return selectionOf(assembly, hit)
+        const opening = openingBehind(assembly, siteRay)
+        if (opening !== null) return opening
+        const round = pick(assembly, [], thinShapes.mesh.spans, siteRay, (solid) => !isThin(solid))
+        return round === null ? null : selectionOf(assembly, round)
+      }
+      return { x, y, canHover, reachPx, ray: siteRay, toPx, pick: pickHere }
     }
     return () => { probe.current = null }
-  }, [assembly, findings, shown, frame, runs, shapes, thinShapes, get, probe])
+  }, [assembly, findings, shown, frame, runs, active, shapes, thinShapes, get, probe])
 
   useEffect(() => { invalidate() })
   useEffect(() => { void loadPointing() }, [])
@@ -150,19 +208,21 @@ function Contents({ assembly, findings, shown, selection, tag, order, covered, f
       <directionalLight intensity={0.5} position={[6, 4, -8]} />
       <Rig frame={frame} order={order} covered={covered} />
       <PencilWeight material={materials.pencil} />
-      <Zones assembly={assembly} frame={frame} faded={faded} />
+      <Zones assembly={still} frame={frame} faded={faded} />
       <Boxes chunks={chunks} material={faded ? materials.fadedBoxes : materials.boxes} name="boxes" />
-      <PencilLines assembly={assembly} frame={frame} material={faded ? materials.fadedPencil : materials.pencil} />
-      <HoleMouths assembly={assembly} frame={frame} faded={faded} />
+      <PencilLines assembly={still} frame={frame} material={faded ? materials.fadedPencil : materials.pencil} />
+      <HoleMouths assembly={still} frame={frame} faded={faded} />
       <Merged of={shapes} material={faded ? materials.fadedMerged : materials.merged} name="shapes" />
       <Merged of={runs} material={faded ? materials.fadedMerged : materials.merged} name="runs" />
       <Boxes chunks={thinChunks} material={faded ? materials.fadedThinBoxes : materials.thinBoxes} name="thin-boxes" />
       <Merged of={thinShapes} material={faded ? materials.fadedThinMerged : materials.thinMerged} name="thin-shapes" />
-      <Focus assembly={assembly} frame={frame} focus={focus} runs={runs} shapes={shapes} thinShapes={thinShapes} materials={materials} />
+      <Focus assembly={still} frame={frame} focus={focus} runs={runs} shapes={shapes} thinShapes={thinShapes} materials={materials} />
+      <Merged of={active} material={materials.merged} name="active-run" />
       <Markers findings={findings} shown={shown} chosenId={chosen?.id ?? null} frame={frame} />
       <Suspense fallback={null}>
         {(tag !== null || chosen !== undefined) && <Pointing frame={frame} finding={chosen} tag={tag} tags={tags} />}
       </Suspense>
+      <SceneFrameContext value={useMemo(() => ({ frame, tags }), [frame, tags])}>{children}</SceneFrameContext>
     </>
   )
 }

@@ -1,5 +1,5 @@
 /** Many solids in one triangle mesh (one draw), with the span of triangles that each one owns. */
-import type { Assembly } from '#assembly/assembly.ts'
+import type { Assembly, PlacedRun } from '#assembly/assembly.ts'
 import { meshOfSolid } from '#geometry/mesh/meshOfSolid.ts'
 import type { SolidMesh } from '#geometry/mesh/meshBuilder.ts'
 import { tubeMesh } from '#geometry/mesh/tubeMesh.ts'
@@ -35,17 +35,28 @@ export const MOST_FINE = 200
 const FINE_MM = 1
 const COARSE_MM = 6
 
-/** Every run as a true swept tube of its outer diameter, cut flat where it ends. */
-export function mergedRuns(assembly: Assembly, frame: Frame): MergedMesh {
+/** Every run as a true swept tube of its outer diameter, cut flat where it ends. @param isWanted leaves some out; the others keep their index */
+export function mergedRuns(assembly: Assembly, frame: Frame, isWanted: (runIndex: number) => boolean = () => true): MergedMesh {
   const errorMm = assembly.runs.length > MOST_FINE ? COARSE_MM : FINE_MM
-  return merged(frame, assembly.runs.map((placed, index) => {
-    const air = airOf(placed)
-    const { elements, count } = placed.centreline
-    return {
-      index, rgb: linearRgb(air === undefined ? PLAIN_DUCT : AIR[air].colour),
-      mesh: tubeMesh(Float64Array.of(placed.outerRadiusMm, count, ...elements), 0, errorMm, 'flat'),
-    }
-  }))
+  return merged(frame, assembly.runs.flatMap((placed, index) => isWanted(index) ? { index, rgb: linearRgb(colourOfRun(placed)), mesh: tubeOf(placed, errorMm) } : []))
+}
+
+export function colourOfRun(placed: PlacedRun): string {
+  const air = airOf(placed)
+  return air === undefined ? PLAIN_DUCT : AIR[air].colour
+}
+
+/** Kept for as long as the run stays as it is. */
+const tubes = new WeakMap<PlacedRun, { readonly errorMm: number, readonly mesh: SolidMesh }>()
+
+/** @param errorMm farthest that the drawn surface lies from the true one */
+export function tubeOf(placed: PlacedRun, errorMm = FINE_MM): SolidMesh {
+  const known = tubes.get(placed)
+  if (known?.errorMm === errorMm) return known.mesh
+  const { centreline: { elements, count }, outerRadiusMm } = placed
+  const mesh = tubeMesh(Float64Array.of(outerRadiusMm, count, ...elements), 0, errorMm, 'flat')
+  tubes.set(placed, { errorMm, mesh })
+  return mesh
 }
 
 /** Every solid that is not a box, but those that are drawn thin (palette.ts). */
