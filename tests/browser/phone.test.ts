@@ -16,6 +16,13 @@ beforeAll(async () => {
 })
 afterAll(async () => { await browser?.close() })
 
+/** What is to be pressed but is less than 44 px either way. */
+async function tooSmall(): Promise<(string | null)[]> {
+  return page.locator('button:visible, input:visible').evaluateAll((all) => all
+    .map((one) => ({ words: one.textContent, size: one.getBoundingClientRect() }))
+    .filter(({ size }) => size.width < 44 || size.height < 44).map(({ words }) => words))
+}
+
 describe('the view on a phone under the joists', () => {
   test('the picture is above and the list below, and nothing sticks out at the side', async () => {
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390)
@@ -27,10 +34,7 @@ describe('the view on a phone under the joists', () => {
   })
 
   test('everything to be pressed is at least 44 px either way, and nothing written is smaller than 16 px', async () => {
-    const small = await page.locator('button:visible, input:visible').evaluateAll((all) => all
-      .map((one) => ({ words: one.textContent, size: one.getBoundingClientRect() }))
-      .filter(({ size }) => size.width < 44 || size.height < 44).map(({ words }) => words))
-    expect(small).toEqual([])
+    expect(await tooSmall()).toEqual([])
     const least = await page.locator('body *').evaluateAll((all) => Math.min(...all
       .filter((one) => one.closest('svg') === null && [...one.childNodes].some((child) => child.nodeType === 3 && child.textContent!.trim() !== ''))
       .map((one) => Number.parseFloat(getComputedStyle(one).fontSize))))
@@ -46,6 +50,7 @@ describe('the view on a phone under the joists', () => {
     const card = await page.locator('.card').boundingBox()
     expect(card!.y).toBeGreaterThanOrEqual(picture.y + picture.height - 1)
     expect(await page.locator('.panel').isVisible()).toBe(false)
+    expect(await tooSmall()).toEqual([])
     expect(await complaints(page)).toEqual([])
     await page.getByRole('button', { name: 'Put away' }).tap()
     await page.waitForSelector('.card', { state: 'detached' })

@@ -28,7 +28,7 @@ export function Card() {
         {move !== '' && <p className="move">{move}</p>}
         <div className="card-buttons">
           {next !== undefined && <button type="button" className="button button-strong" onClick={() => { goToFinding(next.id) }}>Next</button>}
-          {run !== undefined && <button type="button" className="button" onClick={() => { goToRun(run.id) }}>Show all of {run.name}</button>}
+          {run !== undefined && <button type="button" className="button" onClick={() => { goToRun(run.id) }}>Show the whole run</button>}
         </div>
       </CardSheet>
     )

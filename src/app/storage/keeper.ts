@@ -6,6 +6,7 @@ import { createStore, type StoreApi } from 'zustand/vanilla'
 import type { Assembly } from '#assembly/assembly.ts'
 import type { Command } from '#commands/index.ts'
 import type { Job } from '#model/index.ts'
+import type { Verdict } from '#routing/verdict.ts'
 import type { Bench } from '../editing/bench.ts'
 import type { Hold } from './hold.ts'
 import { isFull, JobStore, type Loaded } from './jobStore.ts'
@@ -51,7 +52,12 @@ export interface KeeperState {
 }
 
 /** A job that has been read and is on the screen. */
-export interface Shown { readonly job: Job, readonly assembly: Assembly }
+export interface Shown {
+  readonly job: Job
+  readonly assembly: Assembly
+  /** what was found by now, if anything was */
+  readonly verdict?: () => Verdict | null
+}
 
 export interface KeeperParts {
   readonly store: JobStore
@@ -83,7 +89,12 @@ export class Keeper {
 
   constructor(parts: KeeperParts) {
     this.#parts = parts
-    if (!parts.store.lasts) this.state.setState({ trouble: { kind: 'refused' } })
+    if (!parts.store.lasts) this.nothingLasts()
+  }
+
+  /** The browser keeps nothing: from now on everything is in this window only. */
+  nothingLasts(): void {
+    this.state.setState({ trouble: { kind: 'refused' } })
   }
 
   get #store(): JobStore {
@@ -202,7 +213,7 @@ export class Keeper {
       notice: olderAt === undefined ? null : { kind: 'older-version', at: olderAt },
     })
     const drag = isElsewhere ? undefined : loaded?.drag
-    const step = bench.take(shown.job, { assembly: shown.assembly, cutOff: drag?.command })
+    const step = bench.take(shown.job, { assembly: shown.assembly, verdict: shown.verdict?.() ?? null, cutOff: drag?.command })
     if (drag !== undefined) this.state.setState({ notice: step === undefined ? { kind: 'drag-lost', step: drag.name } : { kind: 'recovered', step } })
     bench.close(isElsewhere ? 'this job is open in another window, so here it can only be looked at' : null)
     this.#parts.remember?.(loaded?.kept.id ?? null)
