@@ -1,7 +1,7 @@
 import { useFrame, useThree } from '@react-three/fiber'
 import { useEffect, useMemo } from 'react'
 import { BufferAttribute, BufferGeometry, CanvasTexture, LinearFilter, ShaderMaterial, SRGBColorSpace } from 'three'
-import type { Finding } from '#checks/finding.ts'
+import type { Finding, Severity } from '#checks/finding.ts'
 import type { Frame } from './frame.ts'
 import { toScene } from './frame.ts'
 import { pxToMetre } from './nearness.ts'
@@ -37,15 +37,17 @@ export function Markers({ findings, shown, chosenId, frame }: {
   const dpr = useThree((state) => state.viewport.dpr)
   const isNarrow = useThree((state) => state.size.width < NARROW_PX)
   const pixelRatio = dpr * (isNarrow ? NARROW_SHRINK : 1)
+  // the same pictures serve for as long as the list has the same severities in the same places, as in most steps of a drag
+  const severities = findings.map(({ severity }) => severity).join(' ')
   const texture = useMemo(() => {
     const canvas = document.createElement('canvas')
-    drawAtlas(canvas, findings.map(({ severity }) => severity))
+    drawAtlas(canvas, severities === '' ? [] : severities.split(' ') as Severity[])
     const made = new CanvasTexture(canvas)
     made.colorSpace = SRGBColorSpace
     made.minFilter = LinearFilter
     made.generateMipmaps = false
     return made
-  }, [findings])
+  }, [severities])
   useEffect(() => () => { texture.dispose() }, [texture])
 
   const geometry = useMemo(() => {

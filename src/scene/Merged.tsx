@@ -2,6 +2,7 @@ import { useEffect, useMemo } from 'react'
 import { BufferAttribute, BufferGeometry } from 'three'
 import type { Material } from 'three'
 import type { Frame } from './frame.ts'
+import type { Drawing } from './kinds.ts'
 import type { MergedMesh } from './meshSpans.ts'
 import type { Assembly } from '#assembly/assembly.ts'
 
@@ -9,16 +10,16 @@ import type { Assembly } from '#assembly/assembly.ts'
 export interface Drawable { readonly mesh: MergedMesh, readonly geometry: BufferGeometry }
 
 /** Makes a merged mesh and its copy for the graphics card, and gives the copy back when it is replaced. */
-export function useDrawable(make: (assembly: Assembly, frame: Frame) => MergedMesh, assembly: Assembly, frame: Frame): Drawable {
+export function useDrawable(make: (assembly: Assembly, frame: Frame, drawing?: Drawing) => MergedMesh, assembly: Assembly, frame: Frame, drawing?: Drawing): Drawable {
   const made = useMemo(() => {
-    const mesh = make(assembly, frame)
+    const mesh = make(assembly, frame, drawing)
     const geometry = new BufferGeometry()
     geometry.setAttribute('position', new BufferAttribute(mesh.positions, 3))
     geometry.setAttribute('normal', new BufferAttribute(mesh.normals, 3))
     geometry.setAttribute('color', new BufferAttribute(mesh.colours, 3))
     geometry.setIndex(new BufferAttribute(mesh.indices, 1))
     return { mesh, geometry }
-  }, [make, assembly, frame])
+  }, [make, assembly, frame, drawing])
   useEffect(() => () => { made.geometry.dispose() }, [made])
   return made
 }

@@ -5,6 +5,7 @@ import { Vector3 } from 'three'
 import type { PerspectiveCamera } from 'three'
 import type { Frame } from './frame.ts'
 import type { CameraOrder } from './selection.ts'
+import { toScene } from './frame.ts'
 import { lookAtPlace, lookAtThing, lookFrom } from './views.ts'
 
 /** Frames are only drawn on demand, so the first step after a rest would swallow a whole flight: no step is longer than this, s. */
@@ -47,7 +48,8 @@ export function Rig({ frame, order, covered }: {
     } else {
       const picture = { fovDeg: camera.fov, aspect: width / height, coveredTop: Math.min(0.3, covered.topPx / height), coveredBottom: 'boundsMm' in order ? Math.min(0.4, covered.bottomPx / height) : 0 }
       const eye = rig.getPosition(new Vector3()).toArray()
-      const look = 'stand' in order ? lookFrom(frame, order.stand, picture)
+      const look = 'eyeMm' in order ? { eye: toScene(frame, ...order.eyeMm), target: toScene(frame, ...order.targetMm) }
+        : 'stand' in order ? lookFrom(frame, order.stand, picture)
         : 'boundsMm' in order ? lookAtThing(frame, order.boundsMm, eye, picture)
         : lookAtPlace(frame, order.placeMm, eye)
       void rig.setLookAt(...look.eye, ...look.target, flies)

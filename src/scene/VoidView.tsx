@@ -17,13 +17,17 @@ import { Rig } from './Rig.tsx'
 import type { Covered } from './Rig.tsx'
 import { Zones } from './Zones.tsx'
 import { boxChunksOf } from './boxInstances.ts'
+import { cutAwayBy, keptRay } from './cutAway.ts'
+import type { Cut } from './cutAway.ts'
 import type { Frame, Xyz } from './frame.ts'
 import { frameOf, toScene, toSiteMm } from './frame.ts'
 import type { Hand, Touch } from './hand.ts'
+import { AS_USUAL } from './kinds.ts'
+import type { Drawing } from './kinds.ts'
 import { useMaterials } from './materials.ts'
 import { mergedShapes, mergedThinShapes } from './meshSpans.ts'
 import { openingBehind } from './openings.ts'
-import { PAPER, isFaint } from './palette.ts'
+import { PAPER } from './palette.ts'
 import { nearestMarker, pick } from './pick.ts'
 import type { Hit } from './pick.ts'
 import { SceneFrameContext } from './sceneFrame.ts'
@@ -49,6 +53,10 @@ export interface VoidViewProps {
   readonly onOrder: (ask: CameraAsk) => void
   /** of the place that is open: asked before the camera turns and before anything is picked out */
   readonly hand?: Hand
+  /** how each kind of thing is drawn; as usual when left out */
+  readonly drawing?: Drawing
+  /** a plane that cuts the picture away: nothing beyond it is touched (Overlay.tsx leaves it undrawn) */
+  readonly cut?: Cut | null
   /** drawn in the void as well (useSceneFrame tells them where things lie) */
   readonly children?: ReactNode
 }
@@ -58,6 +66,8 @@ const FOV_DEG = 32
 const STILL_PX = 7
 const FINGER_PX = 30
 const POINTER_PX = 20
+/** what lies in the plane of a cut is seen, mm */
+const ON_PLANE_MM = 0.01
 
 /** The void in 3D: props in, events out. Keys when it has the focus: arrows turn it, + and - bring it nearer and farther. */
 export function VoidView(props: VoidViewProps) {
@@ -153,15 +163,18 @@ interface ContentsProps extends VoidViewProps {
   readonly probe: RefObject<Probe | null>
 }
 
-function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, tags, probe, children }: ContentsProps) {
+function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, tags, probe, children, drawing = AS_USUAL, cut = null }: ContentsProps) {
   const get = useThree((state) => state.get)
   const invalidate = useThree((state) => state.invalidate)
-  const chunks = useMemo(() => boxChunksOf(still, frame), [still, frame])
+  const chunks = useMemo(() => boxChunksOf(still, frame, false, drawing), [still, frame, drawing])
   const { others: runs, active } = useRunDrawables(assembly, frame, selection?.kind === 'run' ? selection.runId : null)
-  const shapes = useDrawable(mergedShapes, still, frame)
-  const thinChunks = useMemo(() => boxChunksOf(still, frame, true), [still, frame])
-  const thinShapes = useDrawable(mergedThinShapes, still, frame)
+  const shapes = useDrawable(mergedShapes, still, frame, drawing)
+  const thinChunks = useMemo(() => boxChunksOf(still, frame, true, drawing), [still, frame, drawing])
+  const thinShapes = useDrawable(mergedThinShapes, still, frame, drawing)
   const focus = useMemo(() => inFocus(assembly, findings, selection), [assembly, findings, selection])
+  const outlined = useMemo(() => drawing === AS_USUAL ? undefined
+    : Array.from({ length: still.solids.count }, (_, i) => i).filter((i) => drawing(still.parts.classOf(i)) !== 'none'), [still, drawing])
+  const runsAs = drawing('duct')
   const materials = useMaterials()
   const faded = selection !== null && (focus.runs.length > 0 || focus.solids.length > 0)
   const chosen = selection?.kind === 'finding' ? findings.find(({ id }) => id === selection.id) : undefined
@@ -184,19 +197,23 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
         const pixels = findings.flatMap(({ id, mark }) => (shown.has(id) ? toPx([mark.x, mark.y, mark.z]) : null) ?? [NaN, NaN])
         const marker = nearestMarker(pixels, x, y, reachPx)
         if (marker >= 0) return { kind: 'finding', id: findings[marker].id }
-        const isThin = (solid: number): boolean => isFaint(assembly.parts.classOf(solid))
+        const seenRay = cut === null ? siteRay : keptRay(cut, siteRay)
+        if (seenRay === null) return null
+        const isSeen = (at: Xyz): boolean => cut === null || cutAwayBy(cut, ...at) <= ON_PLANE_MM
+        const drawnAs = (solid: number) => drawing(assembly.parts.classOf(solid))
         // what stands round the void is only picked where nothing in it is
-        const hit = pick(assembly, [...runs.mesh.spans, ...active.mesh.spans], shapes.mesh.spans, siteRay, isThin)
-        if (hit !== null) return selectionOf(assembly, hit)
-        const opening = openingBehind(assembly, siteRay)
-        if (opening !== null) return opening
-        const round = pick(assembly, [], thinShapes.mesh.spans, siteRay, (solid) => !isThin(solid))
-        return round === null ? null : selectionOf(assembly, round)
+        const tubes = runsAs === 'none' ? [] : [...runs.mesh.spans, ...active.mesh.spans]
+        const hit = pick(assembly, tubes, shapes.mesh.spans, seenRay, (solid) => drawnAs(solid) !== 'full')
+        if (hit !== null && isSeen(hit.at)) return selectionOf(assembly, hit)
+        const opening = openingBehind(assembly, seenRay)
+        if (opening !== null && isSeen(opening.at)) return opening
+        const round = pick(assembly, [], thinShapes.mesh.spans, seenRay, (solid) => drawnAs(solid) !== 'thin')
+        return round === null || !isSeen(round.at) ? null : selectionOf(assembly, round)
       }
       return { x, y, canHover, reachPx, ray: siteRay, toPx, pick: pickHere }
     }
     return () => { probe.current = null }
-  }, [assembly, findings, shown, frame, runs, active, shapes, thinShapes, get, probe])
+  }, [assembly, findings, shown, frame, runs, active, shapes, thinShapes, drawing, runsAs, cut, get, probe])
 
   useEffect(() => { invalidate() })
   useEffect(() => { void loadPointing() }, [])
@@ -208,16 +225,16 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       <directionalLight intensity={0.5} position={[6, 4, -8]} />
       <Rig frame={frame} order={order} covered={covered} />
       <PencilWeight material={materials.pencil} />
-      <Zones assembly={still} frame={frame} faded={faded} />
+      {drawing('zone') !== 'none' && <Zones assembly={still} frame={frame} faded={faded || drawing('zone') === 'thin'} />}
       <Boxes chunks={chunks} material={faded ? materials.fadedBoxes : materials.boxes} name="boxes" />
-      <PencilLines assembly={still} frame={frame} material={faded ? materials.fadedPencil : materials.pencil} />
+      <PencilLines assembly={still} frame={frame} material={faded ? materials.fadedPencil : materials.pencil} only={outlined} />
       <HoleMouths assembly={still} frame={frame} faded={faded} />
       <Merged of={shapes} material={faded ? materials.fadedMerged : materials.merged} name="shapes" />
-      <Merged of={runs} material={faded ? materials.fadedMerged : materials.merged} name="runs" />
+      {runsAs !== 'none' && <Merged of={runs} material={faded ? materials.fadedMerged : runsAs === 'thin' ? materials.thinMerged : materials.merged} name="runs" />}
       <Boxes chunks={thinChunks} material={faded ? materials.fadedThinBoxes : materials.thinBoxes} name="thin-boxes" />
       <Merged of={thinShapes} material={faded ? materials.fadedThinMerged : materials.thinMerged} name="thin-shapes" />
       <Focus assembly={still} frame={frame} focus={focus} runs={runs} shapes={shapes} thinShapes={thinShapes} materials={materials} />
-      <Merged of={active} material={materials.merged} name="active-run" />
+      {runsAs !== 'none' && <Merged of={active} material={materials.merged} name="active-run" />}
       <Markers findings={findings} shown={shown} chosenId={chosen?.id ?? null} frame={frame} />
       <Suspense fallback={null}>
         {(tag !== null || chosen !== undefined) && <Pointing frame={frame} finding={chosen} tag={tag} tags={tags} />}
@@ -229,7 +246,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
 
 function selectionOf(assembly: Assembly, hit: Hit): Selection {
   return hit.kind === 'run'
-    ? { kind: 'run', runId: assembly.runs[hit.runIndex].run.id }
+    ? { kind: 'run', runId: assembly.runs[hit.runIndex].run.id, at: hit.at }
     : { kind: 'solid', solidIndex: hit.solidIndex, at: hit.at }
 }
 

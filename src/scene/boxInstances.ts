@@ -3,7 +3,8 @@ import type { Assembly } from '#assembly/assembly.ts'
 import { BOX } from '#geometry/solid/solidSet.ts'
 import { MM_PER_UNIT } from './frame.ts'
 import type { Frame } from './frame.ts'
-import { isFaint, rgbOfClass } from './palette.ts'
+import { AS_USUAL, type Drawing } from './kinds.ts'
+import { rgbOfClass } from './palette.ts'
 
 /** 'box' has six faces; 'plate' is drawn as its two large faces only, as one two-sided sheet: a sixth of the triangles. */
 export type BoxForm = 'box' | 'plate'
@@ -28,15 +29,16 @@ const CHUNK = 6_000
 const MOST_CHUNKS = 16
 
 /**
- * @param faint those that are drawn thin (palette.ts), or the rest
+ * @param faint those that are drawn thin, or the rest
+ * @param drawing how each kind is drawn
  * @returns chunks of at least one box each; boxes that lie near each other in the assembly share a chunk
  */
-export function boxChunksOf(assembly: Assembly, frame: Frame, faint = false): BoxChunk[] {
+export function boxChunksOf(assembly: Assembly, frame: Frame, faint = false, drawing: Drawing = AS_USUAL): BoxChunk[] {
   const { solids, parts } = assembly
   const whole: number[] = []
   const plates: number[] = []
   for (let i = 0; i < solids.count; i++) {
-    if (solids.kind[i] !== BOX || isFaint(parts.classOf(i)) !== faint) continue
+    if (solids.kind[i] !== BOX || drawing(parts.classOf(i)) !== (faint ? 'thin' : 'full')) continue
     if (isPlate(solids.data, solids.offset[i])) plates.push(i)
     else whole.push(i)
   }

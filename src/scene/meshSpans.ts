@@ -7,7 +7,8 @@ import { BOX } from '#geometry/solid/solidSet.ts'
 import type { BoundsMm, Frame } from './frame.ts'
 import { MM_PER_UNIT } from './frame.ts'
 import { AIR, airOf } from './air.ts'
-import { PLAIN_DUCT, isFaint, linearRgb, rgbOfClass } from './palette.ts'
+import { AS_USUAL, type Drawing } from './kinds.ts'
+import { PLAIN_DUCT, linearRgb, rgbOfClass } from './palette.ts'
 
 export interface MeshSpan {
   /** of the run or the solid */
@@ -59,14 +60,14 @@ export function tubeOf(placed: PlacedRun, errorMm = FINE_MM): SolidMesh {
   return mesh
 }
 
-/** Every solid that is not a box, but those that are drawn thin (palette.ts). */
-export const mergedShapes = (assembly: Assembly, frame: Frame): MergedMesh => shapesOf(assembly, frame, false)
-/** Those that are. */
-export const mergedThinShapes = (assembly: Assembly, frame: Frame): MergedMesh => shapesOf(assembly, frame, true)
+/** Every solid that is not a box, but those that are drawn thin or not at all. */
+export const mergedShapes = (assembly: Assembly, frame: Frame, drawing: Drawing = AS_USUAL): MergedMesh => shapesOf(assembly, frame, 'full', drawing)
+/** Those that are drawn thin. */
+export const mergedThinShapes = (assembly: Assembly, frame: Frame, drawing: Drawing = AS_USUAL): MergedMesh => shapesOf(assembly, frame, 'thin', drawing)
 
-function shapesOf(assembly: Assembly, frame: Frame, faint: boolean): MergedMesh {
+function shapesOf(assembly: Assembly, frame: Frame, as: 'full' | 'thin', drawing: Drawing): MergedMesh {
   const { solids, parts } = assembly
-  const chosen = Array.from({ length: solids.count }, (_, i) => i).filter((i) => solids.kind[i] !== BOX && isFaint(parts.classOf(i)) === faint)
+  const chosen = Array.from({ length: solids.count }, (_, i) => i).filter((i) => solids.kind[i] !== BOX && drawing(parts.classOf(i)) === as)
   const chordErrorMm = chosen.length > MOST_FINE ? COARSE_MM : FINE_MM
   return merged(frame, chosen.map((index) => ({
     index, rgb: rgbOfClass(parts.classOf(index)), mesh: meshOfSolid(solids, index, { chordErrorMm, tubeEnds: 'flat' }),

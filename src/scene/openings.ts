@@ -4,10 +4,12 @@ import { ringHolds } from '#geometry/solid/ring.ts'
 import type { Ray } from './pick.ts'
 import type { Selection } from './selection.ts'
 
+export type TouchedOpening = Extract<Selection, { kind: 'opening' }>
+
 /** @returns the first opening that the ray goes through, or null */
-export function openingBehind(assembly: Assembly, ray: Ray): Selection | null {
+export function openingBehind(assembly: Assembly, ray: Ray): TouchedOpening | null {
   let best = Infinity
-  let found: Selection | null = null
+  let found: TouchedOpening | null = null
   assembly.joists.forEach((joist, joistIndex) => {
     const { origin, along, across } = joist
     const towards = ray.direction[0] * across[0] + ray.direction[1] * across[1]

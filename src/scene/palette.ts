@@ -4,6 +4,8 @@ import type { Severity } from '#checks/finding.ts'
 
 export const PAPER = '#f3eee4'
 export const PENCIL = '#2b2723'
+/** of a tape measure: what is in hand */
+export const TAPE = '#f4c531'
 export const PLASTERBOARD = '#fbf8f1'
 /** the shadow in a drilled hole */
 export const HOLE = '#4d3a26'

@@ -6,7 +6,8 @@ import type { Stand } from './views.ts'
 
 export type Selection =
   | { readonly kind: 'finding', readonly id: string }
-  | { readonly kind: 'run', readonly runId: string }
+  /** `at`: where it was touched, mm, when it was touched in the view */
+  | { readonly kind: 'run', readonly runId: string, readonly at?: Xyz }
   /** `at`: where it was touched, mm */
   | { readonly kind: 'solid', readonly solidIndex: number, readonly at: Xyz }
   | { readonly kind: 'opening', readonly joistIndex: number, readonly number: number, readonly at: Xyz }
@@ -15,6 +16,8 @@ export type CameraAsk =
   | { readonly stand: Stand }
   | { readonly placeMm: Xyz }
   | { readonly boundsMm: BoundsMm }
+  /** a place to stand, kept by a person */
+  | { readonly eyeMm: Xyz, readonly targetMm: Xyz }
   /** nearer below 1, farther above */
   | { readonly zoomBy: number }
   /** round the upright, and over */

@@ -1,0 +1,99 @@
+import { useThree } from '@react-three/fiber'
+import { useEffect, useMemo } from 'react'
+import { BufferAttribute, BufferGeometry, CanvasTexture, LinearFilter, ShaderMaterial, SRGBColorSpace } from 'three'
+import type { Xyz } from './frame.ts'
+import { toScene } from './frame.ts'
+import { PENCIL, SEVERITY_COLOURS, TAPE } from './palette.ts'
+import { useSceneFrame } from './sceneFrame.ts'
+
+/** 'ring': a free spigot to start or end at; 'point': of a run; 'held': the one in hand; 'fault': what is wrong with what is being laid. */
+export type SpotShape = 'ring' | 'point' | 'held' | 'fault'
+export interface Spot { readonly at: Xyz, readonly shape: SpotShape }
+
+const SHAPES: readonly SpotShape[] = ['ring', 'point', 'held', 'fault']
+const CELL = 64
+/** CSS px */
+const SIZES: Record<SpotShape, number> = { ring: 34, point: 26, held: 40, fault: 34 }
+
+function drawShape(pen: CanvasRenderingContext2D, shape: SpotShape): void {
+  pen.lineWidth = 8
+  pen.strokeStyle = PENCIL
+  pen.beginPath()
+  if (shape === 'ring') {
+    pen.arc(32, 32, 22, 0, 2 * Math.PI)
+    pen.lineWidth = 16
+    pen.stroke()
+    pen.lineWidth = 8
+    pen.strokeStyle = TAPE
+    pen.stroke()
+    return
+  }
+  if (shape === 'fault') {
+    for (const [x, y] of [[32, 6], [58, 32], [32, 58], [6, 32]]) pen.lineTo(x, y)
+    pen.closePath()
+    pen.fillStyle = SEVERITY_COLOURS.stop
+    pen.strokeStyle = '#ffffff'
+  } else {
+    pen.roundRect(10, 10, 44, 44, 6)
+    pen.fillStyle = shape === 'held' ? TAPE : '#ffffff'
+  }
+  pen.fill()
+  pen.stroke()
+}
+
+/** Places to take hold of, the same size however far off, never hidden by what stands in front: all in one draw. */
+export function Spots({ spots }: { readonly spots: readonly Spot[] }) {
+  const { frame } = useSceneFrame()
+  const dpr = useThree((state) => state.viewport.dpr)
+  const texture = useMemo(() => {
+    const canvas = document.createElement('canvas')
+    canvas.width = CELL * SHAPES.length
+    canvas.height = CELL
+    const pen = canvas.getContext('2d')!
+    SHAPES.forEach((shape, i) => {
+      pen.setTransform(1, 0, 0, 1, i * CELL, 0)
+      drawShape(pen, shape)
+    })
+    const made = new CanvasTexture(canvas)
+    made.colorSpace = SRGBColorSpace
+    made.minFilter = LinearFilter
+    made.generateMipmaps = false
+    return made
+  }, [])
+  const material = useMemo(() => new ShaderMaterial({
+    uniforms: { shapes: { value: texture } },
+    vertexShader: `
+      attribute float cell;
+      attribute float sizePx;
+      varying float vCell;
+      void main() {
+        gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+        gl_PointSize = sizePx;
+        vCell = cell;
+      }`,
+    fragmentShader: `
+      uniform sampler2D shapes;
+      varying float vCell;
+      void main() {
+        vec4 ink = texture2D(shapes, vec2((vCell + gl_PointCoord.x) / ${SHAPES.length}.0, 1.0 - gl_PointCoord.y));
+        if (ink.a < 0.02) discard;
+        gl_FragColor = ink;
+        #include <colorspace_fragment>
+      }`,
+    transparent: true, depthTest: false, depthWrite: false,
+  }), [texture])
+  useEffect(() => () => {
+    texture.dispose()
+    material.dispose()
+  }, [texture, material])
+  const geometry = useMemo(() => {
+    const made = new BufferGeometry()
+    made.setAttribute('position', new BufferAttribute(Float32Array.from(spots.flatMap(({ at }) => toScene(frame, ...at))), 3))
+    made.setAttribute('cell', new BufferAttribute(Float32Array.from(spots, ({ shape }) => SHAPES.indexOf(shape)), 1))
+    made.setAttribute('sizePx', new BufferAttribute(Float32Array.from(spots, ({ shape }) => SIZES[shape] * dpr), 1))
+    return made
+  }, [spots, frame, dpr])
+  useEffect(() => () => { geometry.dispose() }, [geometry])
+  if (spots.length === 0) return null
+  return <points geometry={geometry} material={material} renderOrder={11} frustumCulled={false} dispose={null} name="spots" />
+}
