@@ -1,5 +1,5 @@
 /** What is free round a run at one place: straight up, down, left and right of it, square to its way. */
-import { BoxIndex } from '#geometry/broad/boxIndex.ts'
+import type { BoxIndex } from '#geometry/broad/boxIndex.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
 import { directionAt, pointAt } from '#geometry/curve/measure.ts'
 import { TOP, UNDERSIDE } from '#geometry/envelope/voidEnvelope.ts'
@@ -62,7 +62,7 @@ function opposite([x, y, z]: Vec): Vec {
 function uprightTo([x, y, z]: Vec): Vec {
   const level = Math.hypot(x, y)
   if (level < 1e-9) return [1, 0, 0]
-  const ux = -z * x, uy = -z * y, uz = 1 - z * z, size = Math.hypot(ux, uy, uz)
+  const ux = 0 - z * x, uy = 0 - z * y, uz = 1 - z * z, size = Math.hypot(ux, uy, uz)
   return [ux / size, uy / size, uz / size]
 }
 

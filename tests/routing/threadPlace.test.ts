@@ -46,7 +46,7 @@ describe('packers under a plenum', () => {
   const plenum = { ...body('P', 'plenum', [300, -600, 100], [0, 1, 0]), sizeMm: [200, 200, 120] as [number, number, number] }
   const run = { id: 'R1', name: 'Run 1', type: 'd90', from: { equipment: 'P', spigot: '1' }, to: { sleeve: 'S' }, waypoints: [{ at: [300, -600, 100] as const }, { at: [300, 600, 100] as const }] }
   const sleeve = { id: 'S', name: 'S', at: [300, 600, 100] as [number, number, number], axis: [0, 1, 0] as [number, number, number], diameterMm: 300, lengthMm: 20, through: [] }
-  const job = (...more: Parameters<typeof together>[number][]) => contextFor(assemblyOf(together(oneJoist(), { equipment: [plenum], runs: [{ ...run, waypoints: [{ at: [300, -600, 100] }, { at: [300, 600, 100] }] }], sleeves: [sleeve] }, ...more)))
+  const job = (...more: Parameters<typeof assemblyOf>[0][]) => contextFor(assemblyOf(together(oneJoist(), { equipment: [plenum], runs: [{ ...run, waypoints: [{ at: [300, -600, 100] }, { at: [300, 600, 100] }] }], sleeves: [sleeve] }, ...more)))
 
   test('lift its spigot to the middle of the opening that its run passes first, from the joists\' underside', () => {
     const packer = packerFor(job(), 'P') as Packer

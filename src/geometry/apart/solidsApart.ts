@@ -12,10 +12,12 @@ import { ELEMENT_STRIDE } from '../curve/centreline.ts'
 import { ringsOf } from '../solid/degenerate.ts'
 import { axesAlong } from '../solid/rotation.ts'
 import { BOX, CYLINDER, PRISM, TUBE } from '../solid/solidSet.ts'
+import { ANSWER_ERROR_MM } from '../tolerance.ts'
+import { smallerBy } from './smallerBy.ts'
 import type { SolidSet } from '../solid/solidSet.ts'
 
 export interface Apart {
-  /** surface to surface, mm; 0 or less when they touch or overlap */
+  /** surface to surface, mm; 0 when they touch, less when they overlap */
   readonly distanceMm: number
   /** whether a distance below 0 is the depth of the overlap; only where one of the two is a tube */
   readonly depthIsExact: boolean
@@ -39,7 +41,23 @@ export function solidsApart(a: SolidSet, i: number, b: SolidSet, j: number): Apa
     eachEdge(b, j, () => take(a, i, true, best))
     if (a.kind[i] === CYLINDER && b.kind[j] === CYLINDER) sideOn(a, i, b, j, best)
   }
-  return { distanceMm: best.mm, depthIsExact: tubeA || tubeB, onFirst: best.first, onSecond: best.second }
+  const isTube = tubeA || tubeB
+  // bodies whose faces lie flush may overlap though no edge is within: a hair smaller, its edges are
+  if (!isTube && Math.abs(best.mm) <= ANSWER_ERROR_MM && overlapsStill(a, i, b, j)) best.mm = -HAIR_MM
+  return { distanceMm: best.mm, depthIsExact: isTube, onFirst: best.first, onSecond: best.second }
+}
+
+/** How much smaller a body is made to tell touching from overlapping, mm: ten times what an answer may be wrong by. */
+const HAIR_MM = 10 * ANSWER_ERROR_MM
+
+function overlapsStill(a: SolidSet, i: number, b: SolidSet, j: number): boolean {
+  const smaller = smallerBy(a, i, HAIR_MM)
+  if (smaller === null) return false
+  const best: Best = { mm: Infinity, first: [0, 0, 0], second: [0, 0, 0] }
+  eachEdge(smaller, 0, () => take(b, j, false, best))
+  eachEdge(b, j, () => take(smaller, 0, true, best))
+  if (a.kind[i] === CYLINDER && b.kind[j] === CYLINDER) sideOn(smaller, 0, b, j, best)
+  return best.mm < -HAIR_MM / 2
 }
 
 /** The element in `scratch` against a solid. */
