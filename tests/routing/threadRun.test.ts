@@ -124,6 +124,18 @@ describe('a run threaded by hand', () => {
     expect(ask(context, [], 'd90', 'nobody')).toMatchObject({ ok: false, placed: null, explanation: ['The job has no spigot 1 on nobody.'] })
   })
 
+  test('from a sleeve in a wall, through joists that run another way and follow to the right', () => {
+    const context = fieldContext(alike(1), [body('P', 'plenum', [-1300, -2700, 1152], [1, 0, 0])], {
+      joistFields: [{ id: 'G', name: 'turned', section: 's', origin: [0, 0, 1000], directionDeg: -90, next: 'right', centresMm: 400, lengthMm: 6000, joists: [{ id: 'K1' }, { id: 'K2' }, { id: 'K3' }] }],
+      sleeves: [{ id: 'S', name: 'wall sleeve', at: [400, -2500, 1160], axis: [1, 0, 0], diameterMm: 120, lengthMm: 100, through: [] }],
+    })
+    const gates = ['K1', 'K2', 'K3'].map((id) => gate(id, openingNear(context, id, 2700)))
+    const threaded = threadRun(context, { type: typeOf(context, 'd90'), from: { sleeve: 'S' } as never, to: end('P'), gates })
+    expect(threaded.explanation).toEqual([])
+    expect(threaded.ok).toBe(true)
+    expect(passedBy(threaded, context).map(([id]) => id)).toEqual(['K1', 'K2', 'K3'])
+  })
+
   test('through a declared hole of a solid joist', () => {
     const timber = { kind: 'solid-timber' as const, id: 'st', name: '47 x 220', depthMm: 220, widthMm: 47 }
     const holed = fieldContext(alike(1), [body('M', 'manifold', [2600, 100, 110], [0, 1, 0]), body('P', 'plenum', [2700, 1600, 110], [0, -1, 0])], {
