@@ -1,0 +1,57 @@
+import { memo, useMemo } from 'react'
+import type { Assembly } from '#assembly/assembly.ts'
+import type { Point2 } from '#model/index.ts'
+import { AIR, airOf } from '#scene/air.ts'
+import type { PlanLayer } from './PlanView.tsx'
+import { namesThatFit, type Name } from './names.ts'
+import { boundsOf } from './planBounds.ts'
+import { footprintOf } from './outlines.ts'
+import { toScreen, type PlanFrame } from './planFrame.ts'
+import type { PlanPick } from './planPick.ts'
+import { halfway, pointsAlong } from './runLine.ts'
+
+interface SiteName { readonly key: string, readonly words: string, readonly site: Point2, readonly layer: PlanLayer, readonly weight: number }
+
+/** Site names, as many as can be read: what is picked out first, then what is largest. */
+export const PlanNames = memo(({ assembly, frame, hidden, pick }: { readonly assembly: Assembly, readonly frame: PlanFrame, readonly hidden: ReadonlySet<PlanLayer>, readonly pick: PlanPick | null }) => {
+  const names = useMemo(() => siteNames(assembly), [assembly])
+  const picked = pick === null ? '' : `${pick.kind}:${pick.id}`
+  const shown: Name[] = names.filter(({ layer }) => !hidden.has(layer))
+    .map(({ key, words, site, weight }) => ({ key, words, at: toScreen(frame, site), weight: key === picked ? -1 : weight }))
+  return (
+    <g className="plan-names" pointerEvents="none" aria-hidden="true">
+      {namesThatFit(shown, frame.widthPx, frame.heightPx).map(({ key, words, at: [x, y], weight }) => (
+        <text key={key} x={x} y={y} textAnchor="middle" dominantBaseline="central" className={weight === -1 ? 'is-picked' : weight === 0 ? 'plan-room-name' : undefined}>{words}</text>
+      ))}
+    </g>
+  )
+})
+
+function siteNames({ job, joists, runs }: Assembly): SiteName[] {
+  return [
+    ...job.rooms.map(({ id, name, outline }) => ({ key: `room:${id}`, words: name, site: middleOf(outline), layer: 'rooms' as const, weight: 0 })),
+    ...job.equipment.map(({ id, name, centre }) => ({ key: `equipment:${id}`, words: name, site: [centre[0], centre[1]] as Point2, layer: 'equipment' as const, weight: 1 })),
+    ...runs.map((placed) => {
+      const air = airOf(placed)
+      return { key: `run:${placed.run.id}`, words: air === undefined ? placed.run.name : `${placed.run.name} \u00b7 ${AIR[air].letters}`, site: halfway(pointsAlong(placed.centreline)), layer: 'runs' as const, weight: 2 }
+    }),
+    ...joists.map(({ id, name, origin, along, across, lengthMm }) => {
+      const x = Math.min(240, lengthMm / 4)
+      return { key: `joist:${id}`, words: name.replace(/^joist /, ''), site: [origin[0] + along[0] * x + across[0], origin[1] + along[1] * x + across[1]] as Point2, layer: 'joists' as const, weight: 3 }
+    }),
+    ...job.solids.filter(({ class: kind }) => kind !== 'slab' && kind !== 'lining').map(({ id, name, shape }) => {
+      const print = footprintOf(shape)
+      return { key: `solid:${id}`, words: name, site: print.kind === 'area' ? middleOf(print.rings[0]) : halfway(print.points), layer: 'solids' as const, weight: 4 }
+    }),
+    ...job.sleeves.map(({ id, name, at }) => ({ key: `sleeve:${id}`, words: name, site: [at[0], at[1]] as Point2, layer: 'solids' as const, weight: 4 })),
+    ...job.zones.map(({ id, name, outline }) => {
+      const [minX, minY, maxX] = boundsOf(outline)
+      return { key: `zone:${id}`, words: name, site: [(minX + maxX) / 2, minY] as Point2, layer: 'zones' as const, weight: 5 }
+    }),
+  ]
+}
+
+function middleOf(ring: readonly Point2[]): Point2 {
+  const [minX, minY, maxX, maxY] = boundsOf(ring)
+  return [(minX + maxX) / 2, (minY + maxY) / 2]
+}
