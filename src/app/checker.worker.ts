@@ -6,6 +6,9 @@ import type { FromChecker, ToChecker } from './checkerMessages.ts'
 /** a step of progress smaller than this is not sent */
 const WORTH_SAYING = 0.02
 
+/** Moves for more findings than this keep a person waiting; the worst come first, and the next ones once those are cleared. */
+const MOST_MOVES = 150
+
 const say = (message: FromChecker): void => { postMessage(message) }
 
 /** The checks come in their own file, so that reading a job, and the picture after it, never wait for them. */
@@ -14,11 +17,12 @@ async function check(job: Job): Promise<void> {
   say({ kind: 'checking', doneRatio: 0 })
   const { assemble, contextFor, verdictOf } = await import('./checking.ts')
   const assembly = assemble(job)
-  const verdict = verdictOf(job, assembly, contextFor(assembly), (doneRatio) => {
+  const onProgress = (doneRatio: number): void => {
     if (doneRatio < said + WORTH_SAYING) return
     said = doneRatio
     say({ kind: 'checking', doneRatio })
-  })
+  }
+  const verdict = verdictOf(job, assembly, contextFor(assembly), { onProgress, mostMoves: MOST_MOVES })
   say({ kind: 'verdict', verdict })
 }
 

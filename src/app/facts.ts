@@ -36,7 +36,7 @@ function sizeFacts(assembly: Assembly, solidIndex: number): Fact[] {
     }
     case CYLINDER: return [{ label: 'Diameter', value: mmText(2 * data[s + 6]) }, { label: 'Length', value: lengthText(2 * data[s + 7]) }]
     case PRISM: return [
-      { label: 'Thickness', value: mmText(data[s + 13] - data[s + 12]) },
+      { label: Math.abs(data[s + 11]) > 0.999 ? 'Height' : 'Length', value: mmText(data[s + 13] - data[s + 12]) },
       { label: 'Over all', value: sizesText([0, 1, 2].map((k) => Math.round(bounds[6 * solidIndex + 3 + k] - bounds[6 * solidIndex + k]))) },
     ]
     case TUBE: return [{ label: 'Diameter', value: mmText(2 * data[s]) }]

@@ -1,14 +1,15 @@
 /** Words of the screens that are not sentences about a finding (those are in checks/wording.ts). */
 import type { Finding, Severity } from '#checks/finding.ts'
+import { SEVERITY_WORDS } from '#checks/wording.ts'
 import type { RunVerdict, Verdict } from '#routing/verdict.ts'
 import { countText, degText, mmText } from './figures.ts'
 import type { WorkStep } from './desk.ts'
 
-export const SEVERITY_WORDS: Record<Severity, string> = { stop: 'Won\u2019t fit', mend: 'Put right', advice: 'Worth a look' }
+export { SEVERITY_WORDS }
 export const SEVERITY_MEANINGS: Record<Severity, string> = {
   stop: 'cannot be built as drawn', mend: 'goes together, but breaks a rule or a clearance', advice: 'allowed, but better changed',
 }
-export const RUN_STATE_WORDS: Record<RunVerdict['state'], string> = { stop: 'Won\u2019t fit', mend: 'Put right', clear: 'Goes in' }
+export const RUN_STATE_WORDS: Record<RunVerdict['state'], string> = { stop: SEVERITY_WORDS.stop, mend: SEVERITY_WORDS.mend, clear: 'Goes in' }
 
 export const STEP_WORDS: Record<WorkStep, string> = {
   'reading': 'Reading the file', 'setting-out': 'Setting out the joists', 'checking': 'Checking every run against everything near it',

@@ -81,6 +81,7 @@ export class Parts {
     const className = CLASSES[this.classCode[solid]]
     if (kind === 'whole') return { ownerId: owner.id, part: '', name: owner.name, class: className }
     const part = [kind, mark, face].filter((word) => word !== '').join('-')
+    if (kind === 'body') return { ownerId: owner.id, part, name: owner.name, class: className }
     const words = kind.replace('-', ' ')
     const name = `${owner.name}, ${words}${mark === '' ? '' : ` ${mark}`}${face === '' ? '' : ` (${face} face)`}`
     return { ownerId: owner.id, part, name, class: className }

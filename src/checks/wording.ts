@@ -1,5 +1,5 @@
 /** The sentences that findings become: plain words for a builder, with units. Nothing else in the project words a finding. */
-import type { Finding, Place } from './finding.ts'
+import type { Finding, Place, Severity } from './finding.ts'
 
 const TITLES: Record<Finding['code'], string> = {
   'clash': 'Clash',
@@ -25,6 +25,8 @@ const TITLES: Record<Finding['code'], string> = {
 }
 
 /** One line for a list: what is wrong, and with which things. */
+export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = { stop: 'Won\u2019t fit', mend: 'Put right', advice: 'Worth a look' }
+
 export function titleOf(finding: Finding): string {
   return `${TITLES[finding.code]}: ${listed(finding.parts.map((part) => part.name))}`
 }
@@ -93,9 +95,13 @@ export function moveSentence(finding: Finding): string {
   if (move === undefined) return ''
   if (move === null) return 'No single move of a leg or a corner clears it.'
   const { x, y, z } = move.direction
-  const way = move.way ?? `along x ${signed(x)}, y ${signed(y)}, z ${signed(z)}`
   const points = move.waypoints.map((index) => String(index + 1))
-  return `Move ${points.length === 1 ? `point ${points[0]}` : `points ${listed(points)}`} of the run ${way} by ${mm(move.byMm)} to clear it.`
+  const which = `${points.length === 1 ? `point ${points[0]}` : `points ${listed(points)}`} of the run`
+  if (move.way !== null) return `Move ${which} ${move.way} by ${mm(move.byMm)} to clear it.`
+  // askew: what to measure along each axis
+  const parts = [[x, 'along +x', 'along -x'], [y, 'along +y', 'along -y'], [z, 'up', 'down']] as const
+  const steps = parts.flatMap(([share, more, less]) => Math.abs(share * move.byMm) < 0.05 ? [] : [`${mm(Math.abs(share * move.byMm))} ${share > 0 ? more : less}`])
+  return `Move ${which} ${listed(steps)} to clear it.`
 }
 
 function whereOf(finding: Finding): string {
@@ -128,10 +134,6 @@ function asked(finding: Finding): string {
 function closeness(finding: Finding): string {
   const isHidden = rounded(finding.measured, 1) === rounded(finding.required, 1)
   return isHidden ? `just under ${asked(finding)}` : mm(finding.measured)
-}
-
-function signed(value: number): string {
-  return `${value < 0 ? '-' : '+'}${Math.abs(value).toFixed(2)}`
 }
 
 function rounded(value: number, decimals: number): string {

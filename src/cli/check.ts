@@ -1,6 +1,5 @@
 import { assemble } from '#assembly/assemble.ts'
-import type { Finding } from '#checks/finding.ts'
-import { moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
+import { SEVERITY_WORDS, moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
 import { nearestToRun } from '#checks/nearest.ts'
 import { contextFor } from '#checks/context.ts'
 import { verdictOf, type Verdict } from '#routing/verdict.ts'
@@ -37,12 +36,11 @@ export const checkCommand: Command = {
   },
 }
 
-const SEVERITY_WORD: Record<Finding['severity'], string> = { stop: 'WILL NOT GO', mend: 'MEND', advice: 'ADVICE' }
-
 function readable(name: string, { findings, counts, runs }: Verdict): string {
-  const lines = [`${name}: ${counts.stop} will not go, ${counts.mend} to mend, ${counts.advice} worth a look`, '']
+  const counted = (['stop', 'mend', 'advice'] as const).map((severity) => `${counts[severity]} ${SEVERITY_WORDS[severity].toLowerCase()}`)
+  const lines = [`${name}: ${counted.join(', ')}`, '']
   findings.forEach((finding, i) => {
-    lines.push(`${i + 1}. ${SEVERITY_WORD[finding.severity]}  ${titleOf(finding)}`, `   ${sentenceOf(finding)}`)
+    lines.push(`${i + 1}. ${SEVERITY_WORDS[finding.severity].toUpperCase()}  ${titleOf(finding)}`, `   ${sentenceOf(finding)}`)
     const move = moveSentence(finding)
     if (move !== '') lines.push(`   ${move}`)
     lines.push('')
@@ -51,7 +49,7 @@ function readable(name: string, { findings, counts, runs }: Verdict): string {
     ['Run', 'Length mm', 'Bends', 'Outer mm', 'Takes up to mm', 'Would touch first', 'State'],
     runs.map((run) => [
       run.name, mm(run.lengthMm), String(run.bendCount), mm(run.outerDiameterMm), mm(run.trialDiameterMm),
-      run.touchesFirst?.name ?? 'nothing near', run.state === 'clear' ? 'clear' : run.state === 'stop' ? 'will not go' : 'to mend',
+      run.touchesFirst?.name ?? 'nothing near', run.state === 'clear' ? 'goes in' : SEVERITY_WORDS[run.state].toLowerCase(),
     ]), [1, 2, 3, 4]))
   return lines.join('\n')
 }

@@ -1,7 +1,7 @@
 /**
  * A move that clears a finding: the waypoints nearest to it, shifted together in one direction. Every candidate is tried on the job and
  * judged by the same checks; a move is only given when the finding is gone, nothing else of that run has become worse, and
- * nothing new has come. The smallest that was found wins.
+ * nothing new has come. The one that is least trouble to set out wins: the smallest, and rather straight along an axis than askew.
  */
 import type { PlacedRun } from '#assembly/assembly.ts'
 import { isSpigot, placeRun } from '#assembly/runs.ts'
@@ -36,8 +36,8 @@ export function clearingMove(context: CheckContext, finding: Finding): Move | nu
     const before = checkRun(context, runIndex)
     for (const candidate of candidatesFor(context, runIndex, finding)) {
       for (const byMm of candidate.amountsMm) {
-        if (best !== null && byMm >= best.byMm) break
         const move: Move = { runId: context.runs[runIndex].placed.run.id, waypoints: candidate.waypoints, direction: candidate.direction, byMm, way: wayOf(candidate.direction) }
+        if (best !== null && trouble(move) >= trouble(best)) break
         if (!clears(context, runIndex, move, finding, before)) continue
         best = move
         break
@@ -45,6 +45,11 @@ export function clearingMove(context: CheckContext, finding: Finding): Move | nu
     }
   }
   return best
+}
+
+/** A move askew is harder to set out than one straight along x, y or z: it must save a third of the way. */
+function trouble({ byMm, way }: Move): number {
+  return way === null ? byMm * 1.5 : byMm
 }
 
 /** The run with the move made. */
@@ -143,7 +148,7 @@ function directionsFor(placed: PlacedRun, finding: Finding, stationMm: number): 
   const directions: Place[] = []
   const add = (x: number, y: number, z: number): void => {
     const size = Math.hypot(x, y, z)
-    if (size > SAME_POINT_MM) directions.push({ x: x / size, y: y / size, z: z / size })
+    if (size > SAME_POINT_MM) directions.push(straightened(x / size, y / size, z / size))
   }
   add(0, 0, 1)
   add(0, 0, -1)
@@ -162,6 +167,14 @@ function directionsFor(placed: PlacedRun, finding: Finding, stationMm: number): 
   add(0, -1, 0)
   return directions
 }
+
+/** A direction within 6 degrees of straight along x, y or z goes straight along it. */
+function straightened(x: number, y: number, z: number): Place {
+  const [sx, sy, sz] = [x, y, z].map((c) => (Math.abs(c) > NEARLY_STRAIGHT ? Math.sign(c) : 0))
+  return sx !== 0 || sy !== 0 || sz !== 0 ? { x: sx, y: sy, z: sz } : { x, y, z }
+}
+
+const NEARLY_STRAIGHT = Math.cos(6 * Math.PI / 180)
 
 /** The end of the run goes to the spigot's mouth; for one off its axis the next corner goes on to the axis. */
 function ontoSpigot(placed: PlacedRun, finding: Finding): Candidate[] {

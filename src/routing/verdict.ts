@@ -32,18 +32,25 @@ export interface Verdict {
   readonly runs: readonly RunVerdict[]
 }
 
-/** @param onProgress is told how much of the work is done, 0 to 1; it may throw to give up */
+export interface VerdictOptions {
+  /** is told how much of the work is done, 0 to 1; it may throw to give up */
+  readonly onProgress?: (doneRatio: number) => void
+  /** moves are looked for only for so many of the worst findings; the others have none. All of them when left out. */
+  readonly mostMoves?: number
+}
+
 export function verdictOf(
-  job: Job, assembly: Assembly = assemble(job), context: CheckContext = contextFor(assembly), onProgress: (doneRatio: number) => void = () => {},
+  job: Job, assembly: Assembly = assemble(job), context: CheckContext = contextFor(assembly), { onProgress = () => {}, mostMoves = Infinity }: VerdictOptions = {},
 ): Verdict {
   const found = checkJob(assembly, context)
-  const steps = found.length + context.runs.length
+  const steps = Math.min(found.length, mostMoves) + context.runs.length
   let done = 0
   const step = <T>(value: T): T => {
     onProgress(++done / steps)
     return value
   }
-  const findings = found.map((finding) => {
+  const findings = found.map((finding, i) => {
+    if (i >= mostMoves) return finding
     const move = step(clearingMove(context, finding))
     return move === undefined ? finding : { ...finding, move }
   })

@@ -24,8 +24,8 @@ describe('the card', () => {
   })
   test('a soil stack, a wall and a manifold', () => {
     expect(lines(factsOfSolid(assembly, named('Soil stack')))).toMatchObject({ Diameter: '110 mm', Length: '1,000 mm' })
-    expect(lines(factsOfSolid(assembly, named('Gable wall')))).toMatchObject({ Thickness: '2,800 mm', 'Over all': '200 \u00d7 2,000 \u00d7 2,800 mm' })
-    expect(lines(factsOfSolid(assembly, named('Manifold, body')))).toMatchObject({ Size: '500 \u00d7 200 \u00d7 200 mm', Spigot: 'duct of 90 mm' })
+    expect(lines(factsOfSolid(assembly, named('Gable wall')))).toMatchObject({ Height: '2,800 mm', 'Over all': '200 \u00d7 2,000 \u00d7 2,800 mm' })
+    expect(lines(factsOfSolid(assembly, named('Manifold')))).toMatchObject({ Size: '500 \u00d7 200 \u00d7 200 mm', Spigot: 'duct of 90 mm' })
   })
   test('a run: duct, air, length, ends, and the size at which it would touch', () => {
     const [verdict] = verdictOf(smallVoidJob()).runs

@@ -139,7 +139,7 @@ describe('words', () => {
   it('a move says which points, which way and how far', () => {
     const move = { runId: 'R7', waypoints: [1, 2], direction: { x: 0, y: 0, z: 1 }, byMm: 12.41, way: 'up' }
     expect(moveSentence({ ...clash, move })).toBe('Move points 2 and 3 of the run up by 12.4 mm to clear it.')
-    expect(moveSentence({ ...clash, move: { ...move, way: null, direction: { x: 0.6, y: -0.8, z: 0 } } })).toContain('along x +0.60, y -0.80, z +0.00')
+    expect(moveSentence({ ...clash, move: { ...move, way: null, direction: { x: 0.6, y: -0.8, z: 0 } } })).toBe('Move points 2 and 3 of the run 7.4 mm along +x and 9.9 mm along -y to clear it.')
     expect(moveSentence({ ...clash, move: null })).toBe('No single move of a leg or a corner clears it.')
     expect(moveSentence(clash)).toBe('')
   })
