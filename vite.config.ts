@@ -1,10 +1,27 @@
 import react from '@vitejs/plugin-react'
+import { VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
+
+/** Every file of the view is kept in the browser; a newer version waits until it is asked for, so that no window loses the files it runs on. */
+const offline = VitePWA({
+  registerType: 'prompt',
+  injectRegister: false,
+  manifest: {
+    id: '/', name: 'Joistway', short_name: 'Joistway', lang: 'en-GB', display: 'standalone', start_url: './', theme_color: '#fffdf8', background_color: '#f3eee4',
+    description: 'Will every duct go in between the joists? A mock-up of the void that answers to the millimetre.',
+    icons: [
+      { src: 'icon-192.png', sizes: '192x192', type: 'image/png' },
+      { src: 'icon-512.png', sizes: '512x512', type: 'image/png' },
+      { src: 'icon-full-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+    ],
+  },
+  workbox: { globPatterns: ['**/*.{js,css,html,png,svg,json,woff2}'], clientsClaim: true, cleanupOutdatedCaches: true, maximumFileSizeToCacheInBytes: 8 * 1024 * 1024 },
+})
 
 export default defineConfig({
   root: 'src/app',
-  publicDir: false,
-  plugins: [react()],
+  publicDir: 'offline/public',
+  plugins: [react(), offline],
   build: { outDir: '../../dist', emptyOutDir: true, target: 'es2022', chunkSizeWarningLimit: 1500 },
   worker: { format: 'es' },
   server: { port: 4170 },

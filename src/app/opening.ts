@@ -1,39 +1,77 @@
-/** Opening a job: read and checked in a worker, set out for the view here. One at a time; a new file puts an end to the one before. */
-import type { Assembly } from '#assembly/assembly.ts'
-import type { Job } from '#model/index.ts'
-import { desk, layOut } from './desk.ts'
-import { loadAssembly, loadDemo, loadView } from './laterParts.ts'
-import type { FromChecker, ToChecker } from './checkerMessages.ts'
+/** Whole jobs: opening them from files and from where they are kept, starting new ones, saving them. */
+import type { Bench } from './editing/bench.ts'
+import { desk } from './desk.ts'
+import { loadAssembly, loadBench, loadDemo, loadView, loadWriting } from './laterParts.ts'
+import { onJudged, readText, refuse, stopReading, warmUp } from './reading.ts'
+import { showOnDesk } from './ontoDesk.ts'
+import { canPick, pickFile, save as saveFile, saveAs as saveAsFile, type Saved } from './storage/files.ts'
+import { holdJob } from './storage/hold.ts'
+import { JobStore, randomId } from './storage/jobStore.ts'
+import { Keeper, type KeeperNews } from './storage/keeper.ts'
+import { lastOpen, rememberOpen } from './storage/lastOpen.ts'
+import type { FileMark } from './storage/shelf.ts'
+import { shelfOrMemory } from './storage/shelfOrMemory.ts'
 
 /** Larger files than this are not read at all, bytes. */
 export const LARGEST_FILE = 64 * 1024 * 1024
+const DEMO_NAME = 'the demo building'
 
-/** idle, and kept warm for the next file */
-let spare: Worker | null = null
-let busy: Worker | null = null
+const others = typeof BroadcastChannel === 'undefined' ? undefined : new BroadcastChannel('joistway-jobs')
+const store = new JobStore({ shelf: shelfOrMemory(() => { keeper.nothingLasts() }), sitting: randomId() })
+let theBench: Promise<Bench> | undefined
 
-const newWorker = (): Worker => new Worker(new URL('./checker.worker.ts', import.meta.url), { type: 'module' })
+export const keeper = new Keeper({
+  store,
+  show: readText,
+  loadBench: bench,
+  hold: holdJob,
+  tell: (news) => { others?.postMessage(news) },
+  remember: (id) => { rememberOpen(store, id) },
+})
+others?.addEventListener('message', ({ data }: MessageEvent<KeeperNews>) => { keeper.heard(data) })
 
-function hire(): Worker {
-  const worker = spare ?? newWorker()
-  spare = null
-  return worker
+/** The bench comes in a file of its own, after the first picture. */
+function bench(): Promise<Bench> {
+  theBench ??= loadBench().then(({ bench }) => {
+    showOnDesk(bench)
+    onJudged(bench.acceptVerdict)
+    return bench
+  })
+  return theBench
 }
 
-function letGo(worker: Worker): void {
-  if (busy === worker) busy = null
-  worker.onmessage = worker.onerror = null
-  spare?.terminate()
-  spare = worker
+/** What the window shows when it is loaded: the job that was open, or else the demo. */
+export async function start(): Promise<void> {
+  addEventListener('beforeunload', (event) => { if (keeper.isUnkept) event.preventDefault() })
+  // all are wanted for the first picture, so none waits for the one before
+  void loadView()
+  void loadAssembly()
+  warmUp()
+  const id = await lastOpen(store)
+  if (id === undefined || !await keeper.open(id)) await openDemo()
+  await keeper.refresh()
+  void store.sweep().catch(() => {})
+}
+
+/** Before the window is loaded again. @returns false when that would lose work */
+export async function keepWork(): Promise<boolean> {
+  await keeper.flush()
+  return !keeper.isUnkept
 }
 
 /** Reads the text of a project file; what is on the desk stays until the new job is known to be whole. */
-export async function openText(text: string, fileName: string): Promise<void> {
-  desk.setState({ work: { step: 'reading', fileName, doneRatio: 0 }, refusal: null })
-  await work({ kind: 'open', text }, fileName)
+export async function openText(text: string, fileName: string, { file, isWorthKeeping = true, anyway = false }: {
+  readonly file?: FileMark, readonly isWorthKeeping?: boolean, readonly anyway?: boolean
+} = {}): Promise<boolean> {
+  const again = (): void => { void openText(text, fileName, { file, isWorthKeeping, anyway: true }) }
+  if (!await keeper.leave(anyway, again)) return false
+  const shown = await readText(text, fileName)
+  if (shown === null) return false
+  await keeper.adopt(shown, { file, isWorthKeeping })
+  return true
 }
 
-export async function openFile(file: File): Promise<void> {
+export async function openFile(file: File, mark?: FileMark): Promise<void> {
   if (file.size > LARGEST_FILE) {
     refuse(file.name, `${Math.round(file.size / 1024 / 1024)} MB`, `at most ${LARGEST_FILE / 1024 / 1024} MB`)
     return
@@ -45,97 +83,59 @@ export async function openFile(file: File): Promise<void> {
     refuse(file.name, 'a file that this browser could not read', 'a project file on this device')
     return
   }
-  await openText(text, file.name)
+  await openText(text, file.name, { file: mark })
 }
 
-/** The building that a newcomer sees first. */
+/** Lets a person pick a file that can be saved to again. @returns false where the browser has no such picker */
+export async function openPicked(): Promise<boolean> {
+  if (!canPick()) return false
+  const picked = await pickFile()
+  if (picked !== undefined) await openFile(picked.file, picked.mark)
+  return true
+}
+
+/** The building that a newcomer sees first. It is kept once it has been changed. */
 export async function openDemo(): Promise<void> {
-  const fileName = 'the demo building'
-  desk.setState({ work: { step: 'reading', fileName, doneRatio: 0 } })
+  desk.setState({ work: { step: 'reading', fileName: DEMO_NAME, doneRatio: 0 } })
   try {
-    const demo = loadDemo()
-    // all are wanted for the first picture, so none waits for the one before
-    void loadView()
-    void loadAssembly()
-    spare ??= newWorker()
-    const { default: text } = await demo
-    await openText(text, fileName)
+    const { default: text } = await loadDemo()
+    await openText(text, DEMO_NAME, { isWorthKeeping: false })
   } catch {
     desk.setState({ work: null })
   }
 }
 
+export async function newJob(name = 'New job'): Promise<void> {
+  await openText(JSON.stringify({ format: 'joistway-job', version: 1, name }), name)
+}
+
+/** Saves to the file that the job has, or asks for one. */
+export async function save(): Promise<void> {
+  const { file } = keeper.state.getState()
+  await write(file?.handle === undefined ? saveAsFile : (text) => saveFile(text, file))
+}
+
+export async function saveAs(): Promise<void> {
+  await write(saveAsFile)
+}
+
+async function write(to: (text: string, name: string) => Promise<Saved>): Promise<void> {
+  const job = (await bench()).store.getState().history?.present
+  if (job === undefined) return
+  const { formatJob } = await loadWriting()
+  const saved = await to(formatJob(job), job.name)
+  if (saved.ok) await keeper.noteFile(saved.file, saved.how)
+  else if (saved.why !== 'left-it') keeper.tell({ kind: 'not-saved', words: saved.words })
+}
+
 /** Checks the open job again, after that was stopped. */
 export async function checkAgain(): Promise<void> {
-  const { open } = desk.getState()
-  if (open === null) return
-  desk.setState({ stopped: false, work: { step: 'checking', fileName: open.fileName, doneRatio: 0 } })
-  await work({ kind: 'check', job: open.job }, open.fileName)
+  (await bench()).checkNow()
 }
 
 /** Stops reading or checking. The job on the desk stays. */
 export function stopWork(): void {
-  busy?.terminate()
-  busy = null
+  stopReading()
   desk.setState((now) => ({ work: null, stopped: now.open !== null && now.verdict === null }))
-}
-
-function work(ask: ToChecker, fileName: string): Promise<void> {
-  busy?.terminate()
-  const worker = busy = hire()
-  return new Promise((resolve) => {
-    const end = (): void => {
-      letGo(worker)
-      desk.setState({ work: null })
-      resolve()
-    }
-    worker.onerror = (event) => {
-      event.preventDefault()
-      worker.terminate()
-      if (busy === worker) busy = null
-      desk.setState({ work: null })
-      refuse(fileName, `something that stopped the checker (${event.message ?? 'no reason given'})`, 'a job that can be checked')
-      resolve()
-    }
-    worker.onmessage = async ({ data }: MessageEvent<FromChecker>) => {
-      switch (data.kind) {
-        case 'refused':
-          desk.setState({ refusal: { fileName, problems: data.problems, unlisted: data.unlisted } })
-          end()
-          return
-        case 'job':
-          desk.setState({ work: { step: 'setting-out', fileName, doneRatio: 0 } })
-          settingOut = setOut(data.job, fileName, worker)
-          return
-        case 'checking':
-          desk.setState((now) => now.work?.step === 'checking' ? { work: { step: 'checking', fileName, doneRatio: data.doneRatio } } : {})
-          return
-        case 'verdict':
-          await settingOut
-          // another file may have taken its place meanwhile
-          if (busy !== worker) return
-          desk.setState({ verdict: data.verdict, stopped: false })
-          end()
-          return
-        case 'failed':
-          end()
-          refuse(fileName, `something that stopped the checker (${data.why})`, 'a job that can be checked')
-      }
-    }
-    let settingOut: Promise<void> = Promise.resolve()
-    worker.postMessage(ask)
-  })
-}
-
-/** The worker's own assembly cannot be sent whole, and making it is quick, so it is made again here for the view. */
-async function setOut(job: Job, fileName: string, worker: Worker): Promise<void> {
-  const { assemble } = await loadAssembly()
-  if (busy !== worker) return
-  const assembly: Assembly = assemble(job)
-  layOut({ job, assembly, fileName })
-  desk.setState({ work: { step: 'checking', fileName, doneRatio: 0 } })
-}
-
-function refuse(fileName: string, found: string, allowed: string): void {
-  desk.setState({ refusal: { fileName, problems: [{ path: '', code: 'unreadable', found, allowed }], unlisted: 0 } })
+  void theBench?.then(({ stopChecking }) => { stopChecking() })
 }

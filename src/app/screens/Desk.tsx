@@ -4,6 +4,7 @@ import { Card } from './Card.tsx'
 import { DropPlace } from './DropPlace.tsx'
 import { EmptyJob } from './EmptyJob.tsx'
 import { Hint } from './Hint.tsx'
+import { Notices } from './Notices.tsx'
 import { Panel } from './Panel.tsx'
 import { PictureGuard } from './PictureGuard.tsx'
 import { Refusal } from './Refusal.tsx'
@@ -70,6 +71,7 @@ export function Desk() {
         <Card />
         <Panel />
       </main>
+      <Notices />
       <Refusal />
       <DropPlace />
     </div>
