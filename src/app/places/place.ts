@@ -1,4 +1,5 @@
 import type { ComponentType } from 'react'
+import type { Hand } from '#scene/hand.ts'
 
 /** One place of the workshop: a kind of work, with what stands beside the view while it is done. */
 export interface Place {
@@ -13,4 +14,8 @@ export interface Place {
   readonly Stage?: ComponentType
   /** a strip under the view: a run unrolled, a joist in elevation */
   readonly Inset?: ComponentType
+  /** drawn in the 3D view while the place is open (VoidView's children) */
+  readonly InTheVoid?: ComponentType
+  /** hears touches and keys in the 3D view first (VoidView's hand) */
+  readonly hand?: Hand
 }

@@ -1,0 +1,63 @@
+import { useEffect, useRef } from 'react'
+import type { Finding } from '#checks/finding.ts'
+import { moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
+import { pickOut, turnTo } from '../../desk.ts'
+import { bench } from '../../editing/theBench.ts'
+import { useBench } from '../../editing/useBench.ts'
+import { capital } from '../../facts.ts'
+import { SeverityMark } from '../../screens/SeverityMark.tsx'
+import { SEVERITY_WORDS } from '../../words.ts'
+import { say } from './threading.ts'
+
+/** One finding, with the move that clears it as one step. */
+export function FindingWork({ finding, number }: { readonly finding: Finding, readonly number: number }) {
+  const isWhole = useBench((now) => now.isWhole)
+  const checking = useBench((now) => now.checking)
+  const run = useBench((now) => now.assembly?.runs.find((placed) => finding.parts.some(({ id }) => id === placed.run.id))?.run)
+  const next = useBench((now) => now.verdict?.findings[number])
+  const heading = useRef<HTMLHeadingElement>(null)
+  // the next one after a move that was made here
+  useEffect(() => { if (wantsFocus) heading.current?.focus() ; wantsFocus = false }, [finding.id])
+  const { move } = finding
+  return (
+    <section className="thread-finding" aria-label="A finding">
+      <p className="severity"><SeverityMark severity={finding.severity} number={number} size={30} /> {SEVERITY_WORDS[finding.severity]}</p>
+      <h3 ref={heading} tabIndex={-1}>{capital(titleOf(finding))}</h3>
+      <p>{capital(sentenceOf(finding))}</p>
+      {move != null ? <p className="move">{moveSentence(finding)}</p>
+        : <p className="quiet">{move === null ? moveSentence(finding) : isWhole ? 'No move of a point answers this.' : checking === 'stopped' || checking === 'failed' ? 'No move has been looked for: checking was stopped.' : 'Looking for a move that clears it\u2026'}</p>}
+      <div className="card-buttons">
+        {move != null && <button type="button" className="button button-strong" onClick={() => { makeMove(finding) }}>Make this move</button>}
+        {next !== undefined && <button type="button" className="button" onClick={() => { showFinding(next) }}>Next</button>}
+        {run !== undefined && <button type="button" className="button" onClick={() => { pickOut({ kind: 'run', runId: run.id }) }}>Work on {run.name}</button>}
+      </div>
+    </section>
+  )
+}
+
+let wantsFocus = false
+
+export function showFinding(finding: Finding): void {
+  pickOut({ kind: 'finding', id: finding.id })
+  turnTo({ placeMm: [finding.mark.x, finding.mark.y, finding.mark.z] })
+}
+
+/** Carries the move out, and goes on to the finding that now stands in its place. */
+export function makeMove(finding: Finding): void {
+  const { move } = finding
+  if (move == null) return
+  const place = bench.store.getState().verdict?.findings.findIndex(({ id }) => id === finding.id) ?? -1
+  const done = bench.perform({ do: 'apply-move', move })
+  if (!done.ok) {
+    say(`${done.why}.`)
+    return
+  }
+  const left = bench.store.getState().verdict?.findings ?? []
+  const next = left[Math.min(Math.max(place, 0), left.length - 1)]
+  say(left.some(({ id }) => id === finding.id) ? 'Moved, but it is still there.' : next === undefined ? 'Cleared. Nothing is left to change.' : `Cleared. ${left.length} left; the next is ${titleOf(next)}.`)
+  if (next === undefined) pickOut({ kind: 'run', runId: move.runId })
+  else {
+    wantsFocus = true
+    showFinding(next)
+  }
+}

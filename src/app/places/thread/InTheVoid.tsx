@@ -1,0 +1,51 @@
+import { useMemo } from 'react'
+import { mm } from '#checks/wording.ts'
+import { GapLine } from '#scene/GapLine.tsx'
+import { GhostRun } from '#scene/GhostRun.tsx'
+import { OpeningFace } from '#scene/OpeningFace.tsx'
+import { Spots } from '#scene/Spots.tsx'
+import type { Spot } from '#scene/Spots.tsx'
+import type { Xyz } from '#scene/frame.ts'
+import { useBench } from '../../editing/useBench.ts'
+import { useDesk } from '../../useDesk.ts'
+import { endPlacesOf, keyOfEnd } from './ends.ts'
+import { useThreading } from './threading.ts'
+
+/** What threading draws in the void: spigots to start and end at, the run as it grows, the opening pointed at, the points in hand and the gap beside them. */
+export default function InTheVoid() {
+  const assembly = useBench((now) => now.assembly)
+  const selection = useDesk((now) => now.selection)
+  const laying = useThreading((now) => now.laying)
+  const aim = useThreading((now) => now.aim)
+  const point = useThreading((now) => now.point)
+  const least = useThreading((now) => now.least)
+  const runId = selection?.kind === 'run' && laying === null ? selection.runId : null
+  const waypoints = runId === null ? undefined : assembly?.runs.find(({ run }) => run.id === runId)?.run.waypoints
+
+  const spots = useMemo((): Spot[] => {
+    if (assembly === null) return []
+    const from = laying === null ? null : keyOfEnd(laying.from)
+    const ends = waypoints !== undefined ? [] : endPlacesOf(assembly).filter(({ takenBy, key }) => takenBy === null || key === from)
+      .map(({ at, key }): Spot => ({ at, shape: key === from ? 'held' : 'ring' }))
+    const points = (waypoints ?? []).map(({ at }, i): Spot => ({ at, shape: point?.runId === runId && point?.index === i ? 'held' : 'point' }))
+    const faults = (laying?.laid?.complaints ?? []).filter(({ severity }) => severity !== 'advice').map(({ mark: { x, y, z } }): Spot => ({ at: [x, y, z], shape: 'fault' }))
+    return [...ends, ...points, ...faults]
+  }, [assembly, laying, waypoints, point, runId])
+
+  if (assembly === null) return null
+  const joist = aim?.kind === 'opening' ? assembly.joists.find(({ id }) => id === aim.gate.joistId) : undefined
+  const inHand: Xyz | undefined = waypoints !== undefined && point?.runId === runId ? waypoints[point?.index ?? -1]?.at : undefined
+  return (
+    <>
+      <Spots spots={spots} />
+      {laying?.laid?.placed != null && <GhostRun placed={laying.laid.placed} isGood={laying.laid.ok} />}
+      {aim?.kind === 'opening' && joist !== undefined && (
+        <OpeningFace joist={joist} number={aim.preview.opening} fits={aim.preview.spareMm >= 0} ductAt={aim.preview.at} ductDiameterMm={aim.preview.ductDiameterMm}
+          words={`takes ${mm(aim.preview.largestMm)}; ${aim.preview.spareMm >= 0 ? `${mm(aim.preview.spareMm)} to spare` : `${mm(-aim.preview.spareMm)} too little`}`} />
+      )}
+      {inHand !== undefined && least !== null && (
+        <GapLine from={least.onRun} to={least.onOther} at={inHand} isGood={least.clearanceMm >= least.requiredMm} words={`${mm(least.clearanceMm)} to ${least.name}`} />
+      )}
+    </>
+  )
+}

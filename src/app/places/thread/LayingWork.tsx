@@ -1,0 +1,138 @@
+import { useMemo, useState } from 'react'
+import type { Assembly } from '#assembly/assembly.ts'
+import { mm } from '#checks/wording.ts'
+import type { Gate } from '#routing/threadRun.ts'
+import { inJoist } from '#routing/threadGates.ts'
+import { largestStraight } from '#geometry/fit/largestDuct.ts'
+import type { Xyz } from '#scene/frame.ts'
+import { capital } from '../../facts.ts'
+import { useBench } from '../../editing/useBench.ts'
+import { EndChoice } from './EndChoice.tsx'
+import { LengthBox } from './LengthBox.tsx'
+import { endPlacesOf, keyOfEnd } from './ends.ts'
+import { aimAt, aimAtHole, aimAtOpening, endAt, finish, giveUp, layAs, passThrough, takeAim, takeBack } from './laying.ts'
+import { useThreading, type Laying } from './threading.ts'
+
+/** A run being threaded: what it passes so far, what the next tap would do, and the same by lists. */
+export function LayingWork({ laying }: { readonly laying: Laying }) {
+  const assembly = useBench((now) => now.assembly)
+  const aim = useThreading((now) => now.aim)
+  if (assembly === null) return null
+  const ends = endPlacesOf(assembly)
+  const nameOf = (key: string): string => ends.find((place) => place.key === key)?.name ?? key
+  const isWhole = laying.to !== null && laying.laid?.placed != null
+  return (
+    <>
+      <h3>From {nameOf(keyOfEnd(laying.from))}</h3>
+      <label className="thread-choice">
+        <span>Duct</span>
+        <select value={laying.typeId} onChange={(event) => { layAs(event.target.value) }}>
+          {assembly.job.ductTypes.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
+        </select>
+      </label>
+      {laying.gates.length + (laying.to === null ? 0 : 1) === 0
+        ? <p className="quiet">Tap the first opening or bay that the duct passes, or choose it below.</p>
+        : (
+            <ol className="thread-passed" aria-label="Passed so far">
+              {laying.gates.map((gate, i) => <li key={i}>{gateName(assembly, gate)}</li>)}
+              {laying.to !== null && <li><b>Ends at {nameOf(keyOfEnd(laying.to))}</b></li>}
+            </ol>
+          )}
+      {(laying.laid?.explanation.length ?? 0) > 0 && (
+        <ul className="thread-wrong" aria-label="What is wrong with it">
+          {laying.laid!.explanation.map((sentence) => <li key={sentence}>{sentence}</li>)}
+        </ul>
+      )}
+      {isWhole && laying.laid!.ok && <p className="thread-good">It goes in: nothing to put right.</p>}
+      <div className="card-buttons">
+        <button type="button" className={isWhole ? 'button button-strong' : 'button'} onClick={finish}>{isWhole && !laying.laid!.ok ? 'Lay it all the same' : 'Lay it'}</button>
+        <button type="button" className="button" onClick={takeBack}>Take back</button>
+        <button type="button" className="button" onClick={giveUp}>Give up</button>
+      </div>
+      <p className="quiet keys-note">Enter lays it, Backspace takes the last tap back, Escape gives up.</p>
+
+      <section className="thread-next" aria-label="What comes next">
+        <h3>Next</h3>
+        <div className="thread-aim" role="status">{aim === null ? 'Point at an opening, or choose one, to see what it has to spare.' : aim.words}</div>
+        <ByList assembly={assembly} laying={laying} />
+        {aim !== null && <button type="button" className="button button-strong" onClick={() => { takeAim(aim) }}>{aim.kind === 'end' ? 'End here' : 'Through here'}</button>}
+        <Place onTake={(at) => { passThrough({ kind: 'point', at }) }} />
+        <EndChoice label="Ends at" empty="Choose where it ends" places={ends.filter(({ takenBy, key }) => takenBy === null && key !== keyOfEnd(laying.from))}
+          value={laying.to === null ? '' : keyOfEnd(laying.to)} onChoose={endAt} />
+      </section>
+    </>
+  )
+}
+
+export function gateName({ joists }: Assembly, gate: Gate): string {
+  switch (gate.kind) {
+    case 'opening': return `${capital(joists.find(({ id }) => id === gate.joistId)?.name ?? gate.joistId)}, opening ${gate.opening}`
+    case 'hole': return `Hole ${gate.holeId}`
+    case 'point': return `Bay, at x ${Math.round(gate.at[0])} y ${Math.round(gate.at[1])} z ${Math.round(gate.at[2])} mm`
+  }
+}
+
+const fit = new Float64Array(8)
+
+/** Joist and opening from lists: the nearest joists first, each opening with the largest duct that it takes. */
+function ByList({ assembly, laying }: { readonly assembly: Assembly, readonly laying: Laying }) {
+  const aim = useThreading((now) => now.aim)
+  const [joistId, setJoistId] = useState('')
+  const at: Xyz = laying.laid?.waypoints.at(-1)?.at ?? endPlacesOf(assembly).find(({ key }) => key === keyOfEnd(laying.from))?.at ?? [0, 0, 0]
+  const joists = useMemo(() => assembly.joists.filter(({ openings }) => openings.length > 0).map((joist) => {
+    const [x, , n] = inJoist(joist, [at[0], at[1], at[2]])
+    return { joist, awayMm: Math.hypot(n, Math.max(0, -x, x - joist.lengthMm)) }
+  }).sort((a, b) => a.awayMm - b.awayMm).map(({ joist }) => joist), [assembly, at[0], at[1], at[2]])
+  const shown = aim?.kind === 'opening' ? aim.gate.joistId : joistId
+  const joist = joists.find(({ id }) => id === shown)
+  const openings = useMemo(() => (joist?.openings ?? []).map(({ number, opening }) => {
+    largestStraight(opening, fit)
+    return { number, largestMm: fit[0] }
+  }), [joist])
+  return (
+    <div className="thread-pair">
+      <label className="thread-choice">
+        <span>Joist</span>
+        <select value={joist?.id ?? ''} onChange={(event) => {
+          setJoistId(event.target.value)
+          aimAt(null)
+        }}>
+          <option value="">Choose a joist</option>
+          {joists.map(({ id, name }, i) => <option key={id} value={id}>{capital(name)}{i === 0 ? ', the nearest' : ''}</option>)}
+        </select>
+      </label>
+      <label className="thread-choice">
+        <span>Opening</span>
+        <select value={aim?.kind === 'opening' ? aim.gate.opening : ''} disabled={joist === undefined} onChange={(event) => { aimAt(joist === undefined || event.target.value === '' ? null : aimAtOpening(joist.id, Number(event.target.value))) }}>
+          <option value="">{joist === undefined ? 'Joist first' : 'Choose an opening'}</option>
+          {openings.map(({ number, largestMm }) => <option key={number} value={number}>{number}: takes {mm(largestMm)}</option>)}
+        </select>
+      </label>
+      {assembly.holes.length > 0 && (
+        <label className="thread-choice">
+          <span>Drilled hole</span>
+          <select value={aim?.kind === 'hole' ? aim.gate.holeId : ''} onChange={(event) => { aimAt(event.target.value === '' ? null : aimAtHole(event.target.value)) }}>
+            <option value="">Choose a hole</option>
+            {assembly.holes.map(({ id, radiusMm, joistIndex }) => <option key={id} value={id}>{id} in {assembly.joists[joistIndex].name}, {mm(2 * radiusMm)}</option>)}
+          </select>
+        </label>
+      )}
+    </div>
+  )
+}
+
+/** A place in a bay by its numbers. */
+function Place({ onTake }: { readonly onTake: (at: [number, number, number]) => void }) {
+  const [at, setAt] = useState<readonly (number | null)[]>([null, null, null])
+  const set = (k: number) => (value: number): undefined => { setAt((was) => was.with(k, value)) }
+  const [x, y, z] = at
+  return (
+    <details className="thread-more">
+      <summary>A place in a bay, by its numbers</summary>
+      <div className="thread-xyz">
+        {['x', 'y', 'z'].map((name, k) => <LengthBox key={name} label={name} mm={at[k]} take={set(k)} />)}
+      </div>
+      <button type="button" className="button" disabled={x === null || y === null || z === null} onClick={() => { onTake([x!, y!, z!]) }}>Through this place</button>
+    </details>
+  )
+}

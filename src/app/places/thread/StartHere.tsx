@@ -1,0 +1,40 @@
+import { useMemo } from 'react'
+import { mmText } from '../../figures.ts'
+import { pickOut } from '../../desk.ts'
+import { useBench } from '../../editing/useBench.ts'
+import { endPlacesOf } from './ends.ts'
+import { startAt } from './laying.ts'
+
+/** Nothing in hand: how it goes, the spigots that wait for a duct, and the runs that can be worked on. */
+export function StartHere() {
+  const assembly = useBench((now) => now.assembly)
+  const free = useMemo(() => assembly === null ? [] : endPlacesOf(assembly).filter(({ takenBy }) => takenBy === null), [assembly])
+  if (assembly === null) return <p className="teach">Open a job first: its ducts are threaded here.</p>
+  return (
+    <>
+      <ol className="thread-steps">
+        <li><b>Pick a spigot</b>: a yellow ring in the picture, or one from the list.</li>
+        <li><b>Tap the openings and bays</b> that the duct passes, in their order. Each says what it takes before you tap it.</li>
+        <li><b>Tap where it ends.</b> Legs and bends fill themselves in; what is wrong is drawn and said.</li>
+      </ol>
+      <h3 id="free-spigots">{free.length === 0 ? 'No spigot is free' : 'Free spigots and sleeves'}</h3>
+      {free.length === 0 && <p className="quiet">Every spigot has its duct. Place a plenum or a manifold, or remove a run, to free one.</p>}
+      <ul className="thread-rows" aria-labelledby="free-spigots">
+        {free.map(({ key, name, diameterMm, end }) => (
+          <li key={key}><button type="button" className="button thread-row" onClick={() => { startAt(end) }}>{name} <span className="quiet">{mmText(diameterMm)}</span></button></li>
+        ))}
+      </ul>
+      {assembly.runs.length > 0 && (
+        <>
+          <h3 id="runs-to-work-on">Or work on a run</h3>
+          <p className="quiet">Pull its points, set its bends, lock, reverse or copy it.</p>
+          <ul className="thread-rows" aria-labelledby="runs-to-work-on">
+            {assembly.runs.map(({ run }) => (
+              <li key={run.id}><button type="button" className="button thread-row" onClick={() => { pickOut({ kind: 'run', runId: run.id }) }}>{run.name}{run.locked === true && <span className="quiet"> locked</span>}</button></li>
+            ))}
+          </ul>
+        </>
+      )}
+    </>
+  )
+}

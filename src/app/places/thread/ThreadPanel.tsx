@@ -1,0 +1,41 @@
+import { useEffect } from 'react'
+import { useBench } from '../../editing/useBench.ts'
+import { useDesk } from '../../useDesk.ts'
+import { FindingWork } from './FindingWork.tsx'
+import { LayingWork } from './LayingWork.tsx'
+import { RunWork } from './RunWork.tsx'
+import { StartHere } from './StartHere.tsx'
+import { onThreadKey } from './keys.ts'
+import { cancelPull } from './points.ts'
+import { EMPTY_HANDS, threading, useThreading } from './threading.ts'
+import './thread.css'
+
+/** Threading by hand, in words: whatever can be done in the picture can be done here too. */
+export function ThreadPanel() {
+  const laying = useThreading((now) => now.laying)
+  const said = useThreading((now) => now.said)
+  const pullMs = useThreading((now) => now.pullMs)
+  const isPulling = useThreading((now) => now.isPulling)
+  const selection = useDesk((now) => now.selection)
+  const assembly = useBench((now) => now.assembly)
+  const findings = useBench((now) => now.verdict?.findings)
+  useEffect(() => {
+    addEventListener('keydown', onThreadKey, true)
+    return () => {
+      removeEventListener('keydown', onThreadKey, true)
+      cancelPull()
+      threading.setState({ ...EMPTY_HANDS, lift: threading.getState().lift, typeId: threading.getState().typeId })
+    }
+  }, [])
+  const number = selection?.kind === 'finding' ? findings?.findIndex(({ id }) => id === selection.id) ?? -1 : -1
+  const placed = selection?.kind === 'run' ? assembly?.runs.find(({ run }) => run.id === selection.runId) : undefined
+  return (
+    <div className="thread" data-pull-ms={pullMs?.toFixed(3)} data-pulling={isPulling}>
+      <p className="thread-said" role="status" aria-live="polite">{said}</p>
+      {laying !== null ? <LayingWork laying={laying} />
+        : findings !== undefined && number >= 0 ? <FindingWork finding={findings[number]} number={number + 1} />
+        : placed !== undefined ? <RunWork placed={placed} />
+        : <StartHere />}
+    </div>
+  )
+}

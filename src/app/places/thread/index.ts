@@ -1,0 +1,16 @@
+import { createElement, lazy } from 'react'
+import type { Place } from '../place.ts'
+import { ThreadPanel } from './ThreadPanel.tsx'
+import { threadHand } from './threadHand.ts'
+
+// drawn with three, which is no part of the first load
+const InTheVoid = lazy(() => import('./InTheVoid.tsx'))
+
+export const thread: Place = {
+  id: 'thread',
+  name: 'Thread',
+  about: 'Take a duct from spigot to spigot through the joists, or change one.',
+  Panel: ThreadPanel,
+  InTheVoid: () => createElement(InTheVoid),
+  hand: threadHand,
+}

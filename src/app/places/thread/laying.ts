@@ -1,0 +1,159 @@
+/** A run threaded tap by tap: from a spigot, through openings and bays, to a spigot. */
+import { nextId } from '#commands/index.ts'
+import { nameFor } from '#commands/parts.ts'
+import { mm } from '#checks/wording.ts'
+import type { CheckContext } from '#checks/context.ts'
+import type { RunEnd } from '#model/index.ts'
+import { bayAt } from '#routing/snap.ts'
+import { gatePreview } from '#routing/threadPreview.ts'
+import { threadRun, type Gate } from '#routing/threadRun.ts'
+import type { Xyz } from '#scene/frame.ts'
+import { bench } from '../../editing/theBench.ts'
+import { pickOut } from '../../desk.ts'
+import { endPlacesOf, keyOfEnd, typeFor } from './ends.ts'
+import { say, threading, type Aim, type Laying } from './threading.ts'
+
+/** Why threading was slow is read off this, ms. */
+const LAID = 'joistway-thread'
+
+export function startAt(end: RunEnd): void {
+  const context = bench.context()
+  const place = context === null ? undefined : endPlacesOf(context.assembly).find(({ key }) => key === keyOfEnd(end))
+  if (context === null || place === undefined) return
+  const types = context.assembly.job.ductTypes
+  const type = types.find(({ id }) => id === threading.getState().typeId) ?? typeFor(types, place.diameterMm)
+  if (type === undefined) {
+    say('The job has no duct type yet: add one before a run can be threaded.')
+    return
+  }
+  pickOut(null)
+  threading.setState({ laying: { typeId: type.id, from: end, gates: [], to: null, laid: null }, aim: null, point: null, least: null })
+  say(`${place.name}: now the openings and bays that the duct passes, in their order, then where it ends.`)
+}
+
+/** Another opening, hole or place in a bay. */
+export function passThrough(gate: Gate): void {
+  const { laying } = threading.getState()
+  if (laying === null) return
+  const last = laying.gates.at(-1)
+  if (last !== undefined && isSameGate(last, gate)) {
+    say('That is the last one already: tap the next, or take it back.')
+    return
+  }
+  relay({ ...laying, gates: [...laying.gates, gate], to: null })
+}
+
+export function endAt(end: RunEnd): void {
+  const { laying } = threading.getState()
+  if (laying === null) return
+  if (keyOfEnd(end) === keyOfEnd(laying.from)) {
+    say('It starts there: tap where it ends.')
+    return
+  }
+  relay({ ...laying, to: end })
+}
+
+/** The last tap. */
+export function takeBack(): void {
+  const { laying } = threading.getState()
+  if (laying === null) return
+  if (laying.to !== null) relay({ ...laying, to: null })
+  else if (laying.gates.length > 0) relay({ ...laying, gates: laying.gates.slice(0, -1) })
+  else giveUp()
+}
+
+export function giveUp(): void {
+  if (threading.getState().laying === null) return
+  threading.setState({ laying: null, aim: null })
+  say('Given up: nothing was added.')
+}
+
+export function layAs(typeId: string): void {
+  const { laying } = threading.getState()
+  threading.setState({ typeId })
+  if (laying !== null) relay({ ...laying, typeId })
+}
+
+/** The run into the job, as one step; whatever is wrong with it comes along as findings. */
+export function finish(): void {
+  const { laying } = threading.getState()
+  const job = bench.store.getState().history?.present
+  if (laying === null || job === undefined) return
+  if (laying.to === null || laying.laid === null || laying.laid.placed === null) {
+    say('It has no end yet: tap the spigot or sleeve where it ends.')
+    return
+  }
+  const id = nextId(job, 'runs'), name = nameFor('runs', id)
+  const corners = laying.laid.waypoints.slice(1, -1)
+  const done = bench.perform({ do: 'add-run', id, name, type: laying.typeId, from: laying.from, to: laying.to, corners })
+  if (!done.ok) {
+    say(`Not added: ${done.why}.`)
+    return
+  }
+  threading.setState({ laying: null, aim: null })
+  pickOut({ kind: 'run', runId: id })
+  say(`${name} added${laying.laid.ok ? '' : ', with what there is to put right'}.`)
+}
+
+function relay(next: Laying): void {
+  const context = bench.context()
+  if (context === null) return
+  const laid = laidOf(context, next)
+  threading.setState({ laying: { ...next, laid }, aim: null })
+  const words = laid?.explanation.join(' ') ?? ''
+  say(next.gates.length === 0 && next.to === null ? 'Back at the start.' : words !== '' ? words : next.to === null ? 'Good so far.' : 'It goes in. Enter lays it.')
+}
+
+function laidOf(context: CheckContext, { typeId, from, gates, to }: Laying): Laying['laid'] {
+  const type = context.assembly.job.ductTypes.find(({ id }) => id === typeId)
+  if (type === undefined || gates.length === 0 && to === null) return null
+  const startMs = performance.now()
+  const laid = threadRun(context, { type, from, to, gates })
+  performance.measure(LAID, { start: startMs, end: performance.now() })
+  return laid
+}
+
+export function isSameGate(a: Gate, b: Gate): boolean {
+  if (a.kind === 'opening' && b.kind === 'opening') return a.joistId === b.joistId && a.opening === b.opening
+  if (a.kind === 'hole' && b.kind === 'hole') return a.holeId === b.holeId
+  return a.kind === 'point' && b.kind === 'point' && a.at.every((value, k) => value === b.at[k])
+}
+
+/** What an opening has to spare for the duct being laid, before it is tapped; null when there is none such. */
+export function aimAtOpening(joistId: string, opening: number): Aim | null {
+  const context = bench.context()
+  const { laying } = threading.getState()
+  const type = context?.assembly.job.ductTypes.find(({ id }) => id === laying?.typeId)
+  if (context === null || type === undefined) return null
+  const preview = gatePreview(context, type, joistId, opening)
+  return preview === null ? null : { kind: 'opening', gate: { kind: 'opening', joistId, opening }, preview, words: capitalised(preview.words) }
+}
+
+export function aimAtHole(holeId: string): Aim | null {
+  const hole = bench.context()?.assembly.holes.find(({ id }) => id === holeId)
+  return hole === undefined ? null : { kind: 'hole', gate: { kind: 'hole', holeId }, words: `Hole ${holeId} is ${mm(2 * hole.radiusMm)} across.` }
+}
+
+/** The middle of the bay there; the place itself where it lies between no two joists. */
+export function aimAtPlace(at: Xyz): Aim | null {
+  const context = bench.context()
+  if (context === null) return null
+  const bay = bayAt(context.assembly.joists, at)
+  const place: Xyz = 'why' in bay ? [Math.round(at[0]), Math.round(at[1]), Math.round(at[2])] : bay.middle
+  const words = 'why' in bay ? `A place beside the joists, x ${place[0]} y ${place[1]} z ${place[2]} mm.` : `The middle of the bay between ${bay.names[0]} and ${bay.names[1]}, ${mm(bay.clearMm)} clear.`
+  return { kind: 'bay', gate: { kind: 'point', at: place }, words }
+}
+
+export function aimAt(aim: Aim | null): void {
+  threading.setState({ aim })
+}
+
+/** What was aimed at. */
+export function takeAim(aim: Aim): void {
+  if (aim.kind === 'end') endAt(aim.end)
+  else passThrough(aim.gate)
+}
+
+function capitalised(text: string): string {
+  return text.slice(0, 1).toUpperCase() + text.slice(1)
+}
