@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import type { Job } from '#model/index.ts'
 import { pickInPlan, removeInPlan } from '../board.ts'
 import { nameOfPick, type PlanPick } from '../planPick.ts'
@@ -42,7 +43,7 @@ function Inside({ job, pick, fieldId }: { readonly job: Job, readonly pick: Plan
   }
 }
 
-function part<T extends { readonly id: string }>(list: readonly T[], id: string, show: (one: T) => React.ReactNode): React.ReactNode {
+function part<T extends { readonly id: string }>(list: readonly T[], id: string, show: (one: T) => ReactNode): ReactNode {
   const one = list.find(each => each.id === id)
   return one === undefined ? null : show(one)
 }

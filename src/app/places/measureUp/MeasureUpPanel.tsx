@@ -1,0 +1,46 @@
+import { useBench } from '../../editing/useBench.ts'
+import { ToolPad } from '../../plan/ToolPad.tsx'
+import { ToolShelf } from '../../plan/ToolShelf.tsx'
+import { takeTool } from '../../plan/board.ts'
+import { PickedThing } from '../../plan/picked/PickedThing.tsx'
+import type { PickKind } from '../../plan/planPick.ts'
+import { useBoard } from '../../plan/useBoard.ts'
+import { StartCards } from './StartCards.tsx'
+import { ThingsList } from './ThingsList.tsx'
+import { TracePlan } from './TracePlan.tsx'
+import { FIELD_TOOL } from './fieldTool.ts'
+import { nextStep } from './nextStep.ts'
+import { CUT_OUT_TOOL, DOOR_TOOL, ROOM_TOOL, ZONE_TOOL } from './roomTools.ts'
+import { SITE_TOOLS } from './siteTools.ts'
+
+const PLAN_TOOLS = [ROOM_TOOL, ZONE_TOOL, FIELD_TOOL, DOOR_TOOL, CUT_OUT_TOOL]
+const KINDS: readonly PickKind[] = ['room', 'zone', 'field', 'solid', 'sleeve']
+
+/** Beside the plan while a void is measured: the next step, the tools, and what is picked out. */
+export function MeasureUpPanel() {
+  const job = useBench(({ history }) => history?.present ?? null)
+  const tool = useBoard(({ tool }) => tool)
+  const pick = useBoard(({ pick }) => pick)
+  const asked = useBoard(({ asked }) => asked)
+  if (job === null) return <div className="work"><StartCards /></div>
+  if (tool !== null) return <div className="work"><ToolPad tool={tool} job={job} /></div>
+  if (pick !== null && asked === null) return <div className="work"><PickedThing job={job} pick={pick} /></div>
+  const next = nextStep(job)
+  const nextTool = PLAN_TOOLS.find(({ id }) => id === next?.tool)
+  const isBare = job.rooms.length + job.zones.length + job.joistFields.length + job.solids.length === 0
+  return (
+    <div className="work">
+      {next !== null && (
+        <section className="next-step" aria-label="Next">
+          <h2>{next.words}</h2>
+          {nextTool !== undefined && <button type="button" className="button" onClick={() => { takeTool(nextTool) }}>Pick up: {nextTool.name}</button>}
+        </section>
+      )}
+      <ToolShelf title="The plan" tools={PLAN_TOOLS} />
+      <ToolShelf title="What else is on site" tools={SITE_TOOLS} />
+      <TracePlan job={job} />
+      <ThingsList job={job} kinds={KINDS} />
+      {isBare && <StartCards />}
+    </div>
+  )
+}
