@@ -46,10 +46,12 @@ export interface TrialList {
 
 interface Limit { growMm: number, diameterMm: number, part: PartRef | null, at: Place | null, stationMm: number | null }
 
-export function trialList(context: CheckContext, ask: TrialAsk): TrialList {
+/** @param tell hears how far it is, 0 to 1, after each run */
+export function trialList(context: CheckContext, ask: TrialAsk, tell: (doneRatio: number) => void = () => {}): TrialList {
   const set = context.runs.flatMap(({ placed: { run } }, runIndex) => isAsked(ask, run.id, run.group) ? [runIndex] : [])
   const inSet = new Set(set)
-  const together = new Map<number, Limit>(set.map((runIndex) => {
+  const together = new Map<number, Limit>(set.map((runIndex, done) => {
+    tell(done / set.length / 2)
     // against everything that does not grow with it
     const staying = context.runs.flatMap((_, other) => other === runIndex || !inSet.has(other) ? [other] : [])
     const trial = trialSize(withRunsOnly(context, staying), staying.indexOf(runIndex))
@@ -59,7 +61,8 @@ export function trialList(context: CheckContext, ask: TrialAsk): TrialList {
     }]
   }))
   limitByEachOther(context, set, together)
-  const rows = set.map((runIndex): TrialRow => {
+  const rows = set.map((runIndex, done): TrialRow => {
+    tell(0.5 + done / set.length / 2)
     const { placed } = context.runs[runIndex]
     const diameterMm = diameterOf(context, runIndex), trialMm = Math.max(0, diameterMm + ask.growMm)
     const alone = trialSize(context, runIndex), limit = together.get(runIndex)!

@@ -1,0 +1,7 @@
+import type { Place } from '../place.ts'
+import { JoistInset } from './JoistInset.tsx'
+import { JoistPanel } from './JoistPanel.tsx'
+
+export const joistPlace: Place = {
+  id: 'joist', name: 'Joists', about: 'A joist seen square on: what each opening takes, and what goes through it.', Panel: JoistPanel, Inset: JoistInset,
+}

@@ -1,0 +1,7 @@
+import type { Place } from '../place.ts'
+import { Unroll } from './Unroll.tsx'
+import { UnrollPanel } from './UnrollPanel.tsx'
+
+export const stripPlace: Place = {
+  id: 'strip', name: 'Unroll', about: 'One run laid flat, with the room that it has all along.', Panel: UnrollPanel, Inset: Unroll,
+}
