@@ -1,36 +1,33 @@
+import { Line } from '@react-three/drei'
 import { useEffect, useMemo } from 'react'
 import { BufferAttribute, BufferGeometry, DoubleSide } from 'three'
 import type { PlacedRun } from '#assembly/assembly.ts'
-import { MM_PER_UNIT } from './frame.ts'
+import { MM_PER_UNIT, toScene } from './frame.ts'
 import { tubeOf } from './meshSpans.ts'
-import { PENCIL, SEVERITY_COLOURS, TAPE } from './palette.ts'
+import { PENCIL, SEVERITY_COLOURS } from './palette.ts'
 import { useSceneFrame } from './sceneFrame.ts'
-import './threeLine.ts'
+
+/** like no air's colour */
+const GHOST = '#ffffff'
 
 /** A run that is not in the job yet: seen through everything that stands before it, its way drawn as a line. */
 export function GhostRun({ placed, isGood }: { readonly placed: PlacedRun, readonly isGood: boolean }) {
   const { frame } = useSceneFrame()
   const { tube, line } = useMemo(() => {
     const mesh = tubeOf(placed)
-    const tube = new BufferGeometry(), line = new BufferGeometry()
+    const tube = new BufferGeometry()
     tube.setAttribute('position', new BufferAttribute(mesh.positions.map((value, i) => (value - frame.originMm[i % 3]) / MM_PER_UNIT), 3))
     tube.setAttribute('normal', new BufferAttribute(mesh.normals, 3))
     tube.setIndex(new BufferAttribute(mesh.indices, 1))
-    line.setAttribute('position', new BufferAttribute(Float32Array.from(placed.run.waypoints.flatMap(({ at }) => at.map((value, k) => (value - frame.originMm[k]) / MM_PER_UNIT))), 3))
-    return { tube, line }
+    return { tube, line: placed.run.waypoints.map(({ at: [x, y, z] }) => toScene(frame, x, y, z)) }
   }, [placed, frame])
-  useEffect(() => () => {
-    tube.dispose()
-    line.dispose()
-  }, [tube, line])
+  useEffect(() => () => { tube.dispose() }, [tube])
   return (
     <>
       <mesh geometry={tube} renderOrder={7} name="ghost-run" dispose={null}>
-        <meshLambertMaterial color={isGood ? TAPE : SEVERITY_COLOURS.stop} transparent opacity={0.62} depthTest={false} depthWrite={false} side={DoubleSide} forceSinglePass />
+        <meshLambertMaterial color={isGood ? GHOST : SEVERITY_COLOURS.stop} transparent opacity={0.78} depthTest={false} depthWrite={false} side={DoubleSide} forceSinglePass />
       </mesh>
-      <threeLine geometry={line} renderOrder={8} dispose={null}>
-        <lineBasicMaterial color={PENCIL} depthTest={false} transparent />
-      </threeLine>
+      <Line points={line} lineWidth={3} color={PENCIL} depthTest={false} transparent renderOrder={8} />
     </>
   )
 }

@@ -1,4 +1,4 @@
-import { Html } from '@react-three/drei'
+import { Html, Line } from '@react-three/drei'
 import { useEffect, useMemo } from 'react'
 import type { RefObject } from 'react'
 import { BufferAttribute, BufferGeometry, DoubleSide } from 'three'
@@ -7,7 +7,6 @@ import type { Xyz } from './frame.ts'
 import { toScene } from './frame.ts'
 import { PENCIL, SEVERITY_COLOURS, TAPE } from './palette.ts'
 import { useSceneFrame } from './sceneFrame.ts'
-import './threeLine.ts'
 
 const SIDES = 40
 
@@ -23,31 +22,27 @@ export function OpeningFace({ joist, number, words, fits, ductAt, ductDiameterMm
 }) {
   const { frame, tags } = useSceneFrame()
   const { face, edge, ring } = useMemo(() => {
-    const site = (x: number, y: number): number[] => toScene(frame, joist.origin[0] + joist.along[0] * x, joist.origin[1] + joist.along[1] * x, joist.origin[2] + y)
+    const site = (x: number, y: number): [number, number, number] => toScene(frame, joist.origin[0] + joist.along[0] * x, joist.origin[1] + joist.along[1] * x, joist.origin[2] + y)
     const v = joist.openings.find((one) => one.number === number)?.opening.verticesXy ?? []
     const corners = Array.from({ length: v.length / 2 }, (_, i) => site(v[2 * i], v[2 * i + 1]))
-    const face = new BufferGeometry(), edge = new BufferGeometry(), ring = new BufferGeometry()
+    const face = new BufferGeometry()
     face.setAttribute('position', new BufferAttribute(Float32Array.from(corners.flat()), 3))
     // openings are convex
     face.setIndex(Array.from({ length: Math.max(0, corners.length - 2) }, (_, i) => [0, i + 1, i + 2]).flat())
-    edge.setAttribute('position', new BufferAttribute(Float32Array.from([...corners, ...corners.slice(0, 1)].flat()), 3))
     const radius = ductDiameterMm / 2
-    const round = Array.from({ length: SIDES + 1 }, (_, i) => {
+    const ring = Array.from({ length: SIDES + 1 }, (_, i) => {
       const c = radius * Math.cos(2 * Math.PI * i / SIDES), s = radius * Math.sin(2 * Math.PI * i / SIDES)
       return toScene(frame, ductAt[0] + joist.along[0] * c, ductAt[1] + joist.along[1] * c, ductAt[2] + s)
     })
-    ring.setAttribute('position', new BufferAttribute(Float32Array.from(round.flat()), 3))
-    return { face, edge, ring }
+    return { face, edge: [...corners, ...corners.slice(0, 1)], ring }
   }, [frame, joist, number, ductAt, ductDiameterMm])
-  useEffect(() => () => { for (const one of [face, edge, ring]) one.dispose() }, [face, edge, ring])
+  useEffect(() => () => { face.dispose() }, [face])
   return (
     <>
       <mesh geometry={face} renderOrder={5} name="opening-face" dispose={null}>
         <meshBasicMaterial color={fits ? TAPE : SEVERITY_COLOURS.stop} transparent opacity={0.75} depthTest={false} depthWrite={false} side={DoubleSide} forceSinglePass />
       </mesh>
-      {[edge, ring].map((geometry, i) => (
-        <threeLine key={i} geometry={geometry} renderOrder={6} dispose={null}><lineBasicMaterial color={PENCIL} depthTest={false} transparent /></threeLine>
-      ))}
+      {[edge, ring].map((points, i) => points.length > 1 && <Line key={i} points={points} lineWidth={4} color={PENCIL} depthTest={false} transparent renderOrder={6} />)}
       <Html portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...ductAt)} zIndexRange={[5, 5]} style={{ pointerEvents: 'none' }}>
         <div className="void-tag">{words}</div>
       </Html>

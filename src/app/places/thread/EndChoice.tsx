@@ -1,4 +1,5 @@
 import type { RunEnd } from '#model/index.ts'
+import { Choice } from './Choice.tsx'
 import type { EndPlace } from './ends.ts'
 
 /** A spigot or sleeve from a list. */
@@ -10,15 +11,12 @@ export function EndChoice({ label, empty, places, value, disabled, onChoose }: {
   readonly onChoose: (end: RunEnd) => void
 }) {
   return (
-    <label className="thread-choice">
-      <span>{label}</span>
-      <select value={places.some(({ key }) => key === value) ? value : ''} disabled={disabled} onChange={(event) => {
-        const place = places.find(({ key }) => key === event.target.value)
-        if (place !== undefined) onChoose(place.end)
-      }}>
-        <option value="">{places.length === 0 ? 'None is free' : empty}</option>
-        {places.map(({ key, name, diameterMm }) => <option key={key} value={key}>{name}, {diameterMm} mm</option>)}
-      </select>
-    </label>
+    <Choice label={label} value={places.some(({ key }) => key === value) ? value : ''} disabled={disabled} onChoose={(chosen) => {
+      const place = places.find(({ key }) => key === chosen)
+      if (place !== undefined) onChoose(place.end)
+    }}>
+      <option value="">{places.length === 0 ? 'None is free' : empty}</option>
+      {places.map(({ key, name, diameterMm }) => <option key={key} value={key}>{name}, {diameterMm} mm</option>)}
+    </Choice>
   )
 }

@@ -26,7 +26,7 @@ export function FindingWork({ finding, number }: { readonly finding: Finding, re
       <p>{capital(sentenceOf(finding))}</p>
       {move != null ? <p className="move">{moveSentence(finding)}</p>
         : <p className="quiet">{move === null ? moveSentence(finding) : isWhole ? 'No move of a point answers this.' : checking === 'stopped' || checking === 'failed' ? 'No move has been looked for: checking was stopped.' : 'Looking for a move that clears it\u2026'}</p>}
-      <div className="card-buttons">
+      <div className="thread-buttons">
         {move != null && <button type="button" className="button button-strong" onClick={() => { makeMove(finding) }}>Make this move</button>}
         {next !== undefined && <button type="button" className="button" onClick={() => { showFinding(next) }}>Next</button>}
         {run !== undefined && <button type="button" className="button" onClick={() => { pickOut({ kind: 'run', runId: run.id }) }}>Work on {run.name}</button>}

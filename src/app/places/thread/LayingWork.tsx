@@ -7,6 +7,7 @@ import { largestStraight } from '#geometry/fit/largestDuct.ts'
 import type { Xyz } from '#scene/frame.ts'
 import { capital } from '../../facts.ts'
 import { useBench } from '../../editing/useBench.ts'
+import { Choice } from './Choice.tsx'
 import { EndChoice } from './EndChoice.tsx'
 import { LengthBox } from './LengthBox.tsx'
 import { endPlacesOf, keyOfEnd } from './ends.ts'
@@ -24,12 +25,9 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
   return (
     <>
       <h3>From {nameOf(keyOfEnd(laying.from))}</h3>
-      <label className="thread-choice">
-        <span>Duct</span>
-        <select value={laying.typeId} onChange={(event) => { layAs(event.target.value) }}>
-          {assembly.job.ductTypes.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
-        </select>
-      </label>
+      <Choice label="Duct" value={laying.typeId} onChoose={layAs}>
+        {assembly.job.ductTypes.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
+      </Choice>
       {laying.gates.length + (laying.to === null ? 0 : 1) === 0
         ? <p className="quiet">Tap the first opening or bay that the duct passes, or choose it below.</p>
         : (
@@ -40,11 +38,11 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
           )}
       {(laying.laid?.explanation.length ?? 0) > 0 && (
         <ul className="thread-wrong" aria-label="What is wrong with it">
-          {laying.laid!.explanation.map((sentence) => <li key={sentence}>{sentence}</li>)}
+          {laying.laid!.explanation.map((sentence) => <li key={sentence}>{sentence.replace(/(?!^)\bThis run\b/, 'this run')}</li>)}
         </ul>
       )}
       {isWhole && laying.laid!.ok && <p className="thread-good">It goes in: nothing to put right.</p>}
-      <div className="card-buttons">
+      <div className="thread-buttons">
         <button type="button" className={isWhole ? 'button button-strong' : 'button'} onClick={finish}>{isWhole && !laying.laid!.ok ? 'Lay it all the same' : 'Lay it'}</button>
         <button type="button" className="button" onClick={takeBack}>Take back</button>
         <button type="button" className="button" onClick={giveUp}>Give up</button>
@@ -91,31 +89,23 @@ function ByList({ assembly, laying }: { readonly assembly: Assembly, readonly la
   }), [joist])
   return (
     <div className="thread-pair">
-      <label className="thread-choice">
-        <span>Joist</span>
-        <select value={joist?.id ?? ''} onChange={(event) => {
-          setJoistId(event.target.value)
-          aimAt(null)
-        }}>
-          <option value="">Choose a joist</option>
-          {joists.map(({ id, name }, i) => <option key={id} value={id}>{capital(name)}{i === 0 ? ', the nearest' : ''}</option>)}
-        </select>
-      </label>
-      <label className="thread-choice">
-        <span>Opening</span>
-        <select value={aim?.kind === 'opening' ? aim.gate.opening : ''} disabled={joist === undefined} onChange={(event) => { aimAt(joist === undefined || event.target.value === '' ? null : aimAtOpening(joist.id, Number(event.target.value))) }}>
-          <option value="">{joist === undefined ? 'Joist first' : 'Choose an opening'}</option>
-          {openings.map(({ number, largestMm }) => <option key={number} value={number}>{number}: takes {mm(largestMm)}</option>)}
-        </select>
-      </label>
+      <Choice label="Joist" value={joist?.id ?? ''} onChoose={(id) => {
+        setJoistId(id)
+        aimAt(null)
+      }}>
+        <option value="">Choose a joist</option>
+        {joists.map(({ id, name }, i) => <option key={id} value={id}>{capital(name)}{i === 0 ? ', the nearest' : ''}</option>)}
+      </Choice>
+      <Choice label="Opening" value={aim?.kind === 'opening' ? aim.gate.opening : ''} disabled={joist === undefined}
+        onChoose={(number) => { aimAt(joist === undefined || number === '' ? null : aimAtOpening(joist.id, Number(number))) }}>
+        <option value="">{joist === undefined ? 'Joist first' : 'Choose an opening'}</option>
+        {openings.map(({ number, largestMm }) => <option key={number} value={number}>{number}: takes {mm(largestMm)}</option>)}
+      </Choice>
       {assembly.holes.length > 0 && (
-        <label className="thread-choice">
-          <span>Drilled hole</span>
-          <select value={aim?.kind === 'hole' ? aim.gate.holeId : ''} onChange={(event) => { aimAt(event.target.value === '' ? null : aimAtHole(event.target.value)) }}>
-            <option value="">Choose a hole</option>
-            {assembly.holes.map(({ id, radiusMm, joistIndex }) => <option key={id} value={id}>{id} in {assembly.joists[joistIndex].name}, {mm(2 * radiusMm)}</option>)}
-          </select>
-        </label>
+        <Choice label="Drilled hole" value={aim?.kind === 'hole' ? aim.gate.holeId : ''} onChoose={(id) => { aimAt(id === '' ? null : aimAtHole(id)) }}>
+          <option value="">Choose a hole</option>
+          {assembly.holes.map(({ id, radiusMm, joistIndex }) => <option key={id} value={id}>{id} in {assembly.joists[joistIndex].name}, {mm(2 * radiusMm)}</option>)}
+        </Choice>
       )}
     </div>
   )

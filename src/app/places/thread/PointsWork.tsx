@@ -68,7 +68,7 @@ function PointNumbers({ placed, index }: { readonly placed: PlacedRun, readonly 
         </>
       )}
       <p className="thread-least">{least === null ? 'Nothing is near it.' : <><b>{mm(least.clearanceMm)}</b> to {least.name}{least.requiredMm > 0 ? `; ${mm(least.requiredMm)} asked` : ''}.</>}</p>
-      <div className="card-buttons">
+      <div className="thread-buttons">
         <button type="button" className="button" disabled={isLocked || index === run.waypoints.length - 1} onClick={() => { addPointAfter(run.id, index) }}>Add a point after it</button>
         <button type="button" className="button" disabled={isLocked || isEnd} onClick={() => { removePoint(run.id, index) }}>Take it away</button>
       </div>

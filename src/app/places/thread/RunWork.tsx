@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { useId, useState } from 'react'
 import type { PlacedRun } from '#assembly/assembly.ts'
 import type { Command } from '#commands/index.ts'
 import { nextId } from '#commands/index.ts'
@@ -11,6 +11,7 @@ import { useBench } from '../../editing/useBench.ts'
 import { lengthText, mmText, countText } from '../../figures.ts'
 import { SeverityMark } from '../../screens/SeverityMark.tsx'
 import { amountWords } from '../../words.ts'
+import { Choice } from './Choice.tsx'
 import { EndChoice } from './EndChoice.tsx'
 import { PointsWork } from './PointsWork.tsx'
 import { showFinding } from './FindingWork.tsx'
@@ -57,6 +58,7 @@ function perform(command: Command, said: string): boolean {
 function WholeRun({ placed }: { readonly placed: PlacedRun }) {
   const job = useBench((now) => now.history?.present)
   const assembly = useBench((now) => now.assembly)
+  const id = useId()
   const [name, setName] = useState<string | null>(null)
   const [copyFrom, setCopyFrom] = useState<RunEnd | null>(null)
   const [copyTo, setCopyTo] = useState<RunEnd | null>(null)
@@ -70,46 +72,41 @@ function WholeRun({ placed }: { readonly placed: PlacedRun }) {
   }
   const copy = (): void => {
     if (copyFrom === null || copyTo === null) return
-    const id = nextId(job, 'runs'), newName = nameFor('runs', id)
-    if (!perform({ do: 'copy-run', of: run.id, id, name: newName, from: copyFrom, to: copyTo }, `${newName} is a copy of ${run.name}.`)) return
-    pickOut({ kind: 'run', runId: id })
+    const newId = nextId(job, 'runs'), newName = nameFor('runs', newId)
+    if (!perform({ do: 'copy-run', of: run.id, id: newId, name: newName, from: copyFrom, to: copyTo }, `${newName} is a copy of ${run.name}.`)) return
+    pickOut({ kind: 'run', runId: newId })
   }
   return (
     <section aria-label="The whole run" className="thread-whole">
       <h3>The whole run</h3>
-      <div className="card-buttons">
+      <div className="thread-buttons">
         <button type="button" className="button" aria-pressed={run.locked === true}
           onClick={() => { perform({ do: 'lock-run', id: run.id, locked: run.locked !== true }, run.locked === true ? 'Unlocked.' : 'Locked: its course stays as it is.') }}>{run.locked === true ? 'Unlock' : 'Lock'}</button>
         <button type="button" className="button" onClick={() => { perform({ do: 'reverse-run', id: run.id }, 'Reversed: it starts at the other end.') }}>Reverse</button>
         <button type="button" className="button" onClick={() => { if (perform({ do: 'remove-run', id: run.id }, `${run.name} removed.`)) pickOut(null) }}>Remove</button>
       </div>
-      <label className="thread-choice">
-        <span>Name</span>
-        <input type="text" value={name ?? run.name} onChange={(event) => { setName(event.target.value) }} onBlur={rename}
+      <div className="thread-choice">
+        <label htmlFor={`${id}-name`}>Name</label>
+        <input id={`${id}-name`} type="text" value={name ?? run.name} onChange={(event) => { setName(event.target.value) }} onBlur={rename}
           onKeyDown={(event) => { if (event.key === 'Enter') rename() }} />
-      </label>
-      <label className="thread-choice">
-        <span>Duct type</span>
-        <select value={run.type} onChange={(event) => { perform({ do: 'set-run-type', type: event.target.value, runs: [run.id] }, 'Duct type changed.') }}>
-          {job.ductTypes.map((type) => <option key={type.id} value={type.id}>{type.name}</option>)}
-        </select>
-      </label>
+      </div>
+      <Choice label="Duct type" value={run.type} onChoose={(type) => { perform({ do: 'set-run-type', type, runs: [run.id] }, 'Duct type changed.') }}>
+        {job.ductTypes.map((type) => <option key={type.id} value={type.id}>{type.name}</option>)}
+      </Choice>
       {run.group !== undefined && inGroup.length > 1 && (
-        <label className="thread-choice">
-          <span>Duct type of all {inGroup.length} in {run.group}</span>
-          <select value={inGroup.every(({ type }) => type === run.type) ? run.type : ''} onChange={(event) => { perform({ do: 'set-run-type', type: event.target.value, group: run.group! }, `Duct type of ${run.group} changed.`) }}>
-            <option value="" disabled>They differ</option>
-            {job.ductTypes.map((type) => <option key={type.id} value={type.id}>{type.name}</option>)}
-          </select>
-        </label>
+        <Choice label={`Duct type of all ${inGroup.length} in ${run.group}`} value={inGroup.every(({ type }) => type === run.type) ? run.type : ''}
+          onChoose={(type) => { perform({ do: 'set-run-type', type, group: run.group! }, `Duct type of ${run.group} changed.`) }}>
+          <option value="" disabled>They differ</option>
+          {job.ductTypes.map((type) => <option key={type.id} value={type.id}>{type.name}</option>)}
+        </Choice>
       )}
-      <label className="thread-choice">
-        <span>Group</span>
-        <input key={run.group ?? ''} type="text" defaultValue={run.group ?? ''} placeholder="none" onBlur={(event) => {
+      <div className="thread-choice">
+        <label htmlFor={`${id}-group`}>Group, changed together</label>
+        <input id={`${id}-group`} key={run.group ?? ''} type="text" defaultValue={run.group ?? ''} placeholder="none" onBlur={(event) => {
           const group = event.target.value.trim()
           if (group !== (run.group ?? '')) perform({ do: 'edit-run', id: run.id, set: { group: group === '' ? null : group } }, group === '' ? 'In no group now.' : `In ${group} now.`)
         }} />
-      </label>
+      </div>
       <EndChoice label="Starts at" empty={keyOfEnd(run.from)} places={ends.filter(({ key, takenBy }) => takenBy === null || key === keyOfEnd(run.from))} value={keyOfEnd(run.from)} disabled={run.locked === true}
         onChoose={(end) => { perform({ do: 'end-run-at', id: run.id, side: 'from', end, keepAxis: true }, 'It starts elsewhere now.') }} />
       <EndChoice label="Ends at" empty={keyOfEnd(run.to)} places={ends.filter(({ key, takenBy }) => takenBy === null || key === keyOfEnd(run.to))} value={keyOfEnd(run.to)} disabled={run.locked === true}

@@ -21,7 +21,7 @@ export function StartHere() {
       {free.length === 0 && <p className="quiet">Every spigot has its duct. Place a plenum or a manifold, or remove a run, to free one.</p>}
       <ul className="thread-rows" aria-labelledby="free-spigots">
         {free.map(({ key, name, diameterMm, end }) => (
-          <li key={key}><button type="button" className="button thread-row" onClick={() => { startAt(end) }}>{name} <span className="quiet">{mmText(diameterMm)}</span></button></li>
+          <li key={key}><button type="button" className="button thread-row" onClick={() => { startAt(end, true) }}>{name} <span className="quiet">{mmText(diameterMm)}</span></button></li>
         ))}
       </ul>
       {assembly.runs.length > 0 && (

@@ -9,14 +9,19 @@ import { gatePreview } from '#routing/threadPreview.ts'
 import { threadRun, type Gate } from '#routing/threadRun.ts'
 import type { Xyz } from '#scene/frame.ts'
 import { bench } from '../../editing/theBench.ts'
-import { pickOut } from '../../desk.ts'
+import { pickOut, turnTo } from '../../desk.ts'
+import { countText } from '../../figures.ts'
 import { endPlacesOf, keyOfEnd, typeFor } from './ends.ts'
 import { say, threading, type Aim, type Laying } from './threading.ts'
 
 /** Why threading was slow is read off this, ms. */
 const LAID = 'joistway-thread'
 
-export function startAt(end: RunEnd): void {
+/** how much is seen round the spigot that a run starts at, mm each way */
+const ROUND_MM = 1_300
+
+/** @param flies the spigot was not touched in the picture: it is flown to */
+export function startAt(end: RunEnd, flies = false): void {
   const context = bench.context()
   const place = context === null ? undefined : endPlacesOf(context.assembly).find(({ key }) => key === keyOfEnd(end))
   if (context === null || place === undefined) return
@@ -28,6 +33,8 @@ export function startAt(end: RunEnd): void {
   }
   pickOut(null)
   threading.setState({ laying: { typeId: type.id, from: end, gates: [], to: null, laid: null }, aim: null, point: null, least: null })
+  const [x, y, z] = place.at
+  if (flies) turnTo({ boundsMm: [x - ROUND_MM, y - ROUND_MM, z - 200, x + ROUND_MM, y + ROUND_MM, z + 200] })
   say(`${place.name}: now the openings and bays that the duct passes, in their order, then where it ends.`)
 }
 
@@ -100,8 +107,10 @@ function relay(next: Laying): void {
   if (context === null) return
   const laid = laidOf(context, next)
   threading.setState({ laying: { ...next, laid }, aim: null })
-  const words = laid?.explanation.join(' ') ?? ''
-  say(next.gates.length === 0 && next.to === null ? 'Back at the start.' : words !== '' ? words : next.to === null ? 'Good so far.' : 'It goes in. Enter lays it.')
+  const count = laid?.explanation.length ?? 0
+  say(next.gates.length === 0 && next.to === null ? 'Back at the start.'
+    : count > 0 ? `${countText(count, 'thing is', 'things are')} wrong with it so far, listed below.`
+    : next.to === null ? 'Good so far.' : 'It goes in. Enter lays it.')
 }
 
 function laidOf(context: CheckContext, { typeId, from, gates, to }: Laying): Laying['laid'] {
