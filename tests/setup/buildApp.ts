@@ -12,17 +12,20 @@ const top = fileURLToPath(new URL('../../', import.meta.url))
 declare module 'vitest' {
   interface ProvidedContext {
     appUrl: string
+    /** where the built files are */
+    appFolder: string
   }
 }
 
 /** vitest's set-up for the browser tests; not run when none is picked */
 export default async function setup(project: TestProject): Promise<() => Promise<void>> {
-  const { url, close } = await buildApp()
+  const { url, folder, close } = await buildApp()
   project.provide('appUrl', url)
+  project.provide('appFolder', folder)
   return close
 }
 
-async function buildApp(): Promise<{ url: string, close: () => Promise<void> }> {
+async function buildApp(): Promise<{ url: string, folder: string, close: () => Promise<void> }> {
   const outDir = mkdtempSync(path.join(tmpdir(), 'joistway-app-'))
   // a process of its own: here NODE_ENV is 'test', and the view would be built for development
   execFileSync(process.execPath, [path.join(top, 'node_modules/vite/bin/vite.js'), 'build', '--outDir', outDir, '--emptyOutDir', '--logLevel', 'warn'], {
@@ -35,6 +38,7 @@ async function buildApp(): Promise<{ url: string, close: () => Promise<void> }> 
   if (address === null || typeof address === 'string') throw new Error('buildApp: the server has no port')
   return {
     url: `http://127.0.0.1:${address.port}/`,
+    folder: outDir,
     close: async () => {
       await server.close()
       rmSync(outDir, { recursive: true, force: true })

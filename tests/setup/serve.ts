@@ -1,5 +1,5 @@
 /** What a browser test needs: the served view, and a browser to look at it with. */
-import { type Browser, chromium } from 'playwright-core'
+import { type Browser, type BrowserContext, chromium } from 'playwright-core'
 import { inject } from 'vitest'
 import { findBrowser } from './browser.mjs'
 import './buildApp.ts'
@@ -17,7 +17,16 @@ export async function startApp(): Promise<{ url: string, close: () => Promise<vo
 
 /** A browser without a window; the caller closes it. */
 export async function openBrowser(): Promise<Browser> {
+  return chromium.launch({ executablePath: place(), headless: true, args: FLAGS })
+}
+
+/** A browser that keeps what it stores in a folder, so that another one started there finds it. */
+export async function openBrowserIn(folder: string): Promise<BrowserContext> {
+  return chromium.launchPersistentContext(folder, { executablePath: place(), headless: true, args: FLAGS, viewport: { width: 900, height: 700 } })
+}
+
+function place(): string {
   const executablePath = findBrowser()
   if (executablePath === undefined) throw new Error('no Chrome, Chromium or Edge found: install one of them, or set CHROME_PATH')
-  return chromium.launch({ executablePath, headless: true, args: FLAGS })
+  return executablePath
 }

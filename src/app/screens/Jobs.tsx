@@ -28,10 +28,10 @@ export function Jobs({ close }: { readonly close: () => void }) {
   }
   return (
     <dialog ref={sheet} className="jobs" aria-labelledby="jobs-title" onClose={close}>
-      <header className="jobs-head">
+      <div className="jobs-head">
         <h2 id="jobs-title">Your jobs</h2>
         <button type="button" className="button" onClick={() => { sheet.current?.close() }}>Back to the void</button>
-      </header>
+      </div>
       <div className="jobs-ways">
         <button type="button" className="button button-strong" onClick={then(() => newJob())}>Start an empty job</button>
         <button type="button" className="button" onClick={() => { void openFromDisk() }}>Open a file</button>
@@ -82,7 +82,7 @@ function JobRow({ job, isOpen, openIt }: { readonly job: KeptJob, readonly isOpe
         }}>
           <label>
             <span>New name of {name}</span>
-            <input name="name" defaultValue={name} maxLength={200} autoFocus onKeyDown={(event) => {
+            <input name="name" defaultValue={name} maxLength={200} autoFocus onFocus={(event) => { event.currentTarget.select() }} onKeyDown={(event) => {
               if (event.key !== 'Escape') return
               event.preventDefault()
               event.stopPropagation()

@@ -28,8 +28,9 @@ export function WorkStrip() {
 
 /** Says what it takes back: 'Undo Move point 3 of Run 7'. Stays in its place when there is nothing, so that nothing jumps under the finger. */
 function StepButton({ words, name, act, sign, keys }: { readonly words: string, readonly name: string | null, readonly act: () => void, readonly sign: string, readonly keys: string }) {
+  const whole = name === null ? words : `${words} ${name}`
   return (
-    <button type="button" className="button step" aria-disabled={name === null} aria-keyshortcuts={keys} title={name === null ? undefined : `${words} ${name}`}
+    <button type="button" className="button step" aria-disabled={name === null} aria-keyshortcuts={keys} aria-label={whole} title={whole}
       onClick={() => { if (name !== null) act() }}>
       <span aria-hidden="true" className="step-sign">{sign}</span>
       <span className="step-words">{words}{name !== null && <span className="step-name"> {name}</span>}</span>
