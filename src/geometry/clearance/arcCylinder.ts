@@ -9,7 +9,7 @@
 import { CENTRE_X, END_X, LENGTH, RADIAL_X, RADIUS, TANGENT_X, TURN } from '../curve/centreline.ts'
 import { addCrossings, addCut, cutAngles, cutCount, startCuts } from './angleCuts.ts'
 import { ALONG, ON_CURVE_X, type PairKernel } from './answer.ts'
-import { NEAREST_IN, NEAREST_OUT, nearestAngles } from './nearestAngles.ts'
+import { NEAREST_IN, NEAREST_OUT, nearestDirections } from './nearestDirections.ts'
 import { nearestOnCylinder } from './nearestOnCylinder.ts'
 
 /** The rim search stops within this of the truth, mm. */
@@ -56,12 +56,12 @@ const cutWhereOutTurns = (top: number): void => {
   NEAREST_IN[0] = WAVE[14] * WAVE[14]
   NEAREST_IN[1] = m
   NEAREST_IN[2] = n
-  let found = nearestAngles()
-  for (let i = 0; i < found; i++) addCut(top + NEAREST_OUT[i])
+  let found = nearestDirections()
+  for (let i = 0; i < found; i++) addCut(top + Math.atan2(NEAREST_OUT[2 * i + 1], NEAREST_OUT[2 * i]))
   NEAREST_IN[1] = -n
   NEAREST_IN[2] = m
-  found = nearestAngles()
-  for (let i = 0; i < found; i++) addCut(top + NEAREST_OUT[i] + 0.5 * Math.PI)
+  found = nearestDirections()
+  for (let i = 0; i < found; i++) addCut(top + Math.atan2(NEAREST_OUT[2 * i + 1], NEAREST_OUT[2 * i]) + 0.5 * Math.PI)
 }
 
 /** Where side and end distance tie, one rising and the other falling: `spare` = side - end changes sign from `from` to `to`. */

@@ -10,19 +10,19 @@
 
 /** k, m, n of the equation above */
 export const NEAREST_IN = new Float64Array(3)
-/** the angles s found, rad in (-pi, pi] */
-export const NEAREST_OUT = new Float64Array(2)
+/** the directions found, as multiples of cos s and sin s; the second pair, if there is one, follows the first */
+export const NEAREST_OUT = new Float64Array(4)
 
 const IN = NEAREST_IN, OUT = NEAREST_OUT
 /** enough for the slowest start (a root near the quadrant's end, reached by growth of half as much again) */
 const MOST_STEPS = 80
 
 /**
- * Reads NEAREST_IN, fills NEAREST_OUT with every angle where the squared distance has a local least value. When it is
- * constant one angle is given all the same.
+ * Reads NEAREST_IN, fills NEAREST_OUT with every direction where the squared distance has a local least value. When it is
+ * constant one is given all the same.
  * @returns how many: 1 or 2
  */
-export const nearestAngles = (): number => {
+export const nearestDirections = (): number => {
   const k = IN[0]
   const m = Math.abs(IN[1]), n = Math.abs(IN[2])
   const sineSign = IN[1] > 0 ? -1 : 1, cosineSign = IN[2] < 0 ? -1 : 1
@@ -39,7 +39,8 @@ export const nearestAngles = (): number => {
       u = next
     }
   } else u = m < k ? m / Math.sqrt((k - m) * (k + m)) : m > 0 ? Infinity : 0
-  OUT[0] = Math.atan2(sineSign * (u < 1 ? u : 1), cosineSign * (u < 1 ? 1 : 1 / u))
+  OUT[0] = cosineSign * (u < 1 ? 1 : 1 / u)
+  OUT[1] = sineSign * (u < 1 ? u : 1)
   if (m >= k || n >= k) return 1
 
   // Beside it: k u / sqrt(1 + u^2) - n u = m, the smaller root if there is any.
@@ -52,6 +53,7 @@ export const nearestAngles = (): number => {
     if (!(next > u)) break
     u = next
   }
-  OUT[1] = Math.atan2(sineSign * u, -cosineSign)
+  OUT[2] = -cosineSign
+  OUT[3] = sineSign * u
   return 2
 }
