@@ -6,6 +6,7 @@ import type { Job } from '#model/index.ts'
 import type { Problem } from '#model/problem.ts'
 import type { Verdict } from '#routing/verdict.ts'
 import { boundsOver } from '#scene/frame.ts'
+import { CHECK } from './places/index.ts'
 import type { CameraAsk, CameraOrder, Selection } from '#scene/selection.ts'
 
 export type Tab = 'findings' | 'runs'
@@ -35,6 +36,8 @@ export interface DeskState {
   readonly tab: Tab
   readonly search: string
   readonly severities: ReadonlySet<Severity>
+  /** id of the place of the workshop that is open */
+  readonly place: string
 }
 
 const FRESH = {
@@ -42,7 +45,7 @@ const FRESH = {
 } as const
 
 export const desk = createStore<DeskState>()(() => ({
-  ...FRESH, open: null, work: null, order: { stand: 'whole', ticket: 0 }, tab: 'findings',
+  ...FRESH, open: null, work: null, order: { stand: 'whole', ticket: 0 }, tab: 'findings', place: CHECK,
 }))
 
 /** Puts another job on the desk; nothing of the one before is left. */
@@ -78,6 +81,11 @@ export function goToRun(runId: string): void {
 
 export function showTab(tab: Tab): void {
   desk.setState({ tab })
+}
+
+/** Goes to another place of the workshop; what is picked out goes along. */
+export function goToPlace(place: string): void {
+  desk.setState({ place })
 }
 
 export function searchFor(search: string): void {

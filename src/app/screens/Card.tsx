@@ -3,6 +3,7 @@ import { SeverityMark } from './SeverityMark.tsx'
 import { goToFinding, goToRun, pickOut } from '../desk.ts'
 import { capital, factsOfOpening, factsOfRun, factsOfSolid } from '../facts.ts'
 import type { Facts } from '../facts.ts'
+import { loadMaking } from '../laterParts.ts'
 import { useDesk } from '../useDesk.ts'
 import { SEVERITY_WORDS } from '../words.ts'
 
@@ -27,7 +28,8 @@ export function Card() {
         <p className="card-words">{capital(sentenceOf(finding))}</p>
         {move !== '' && <p className="move">{move}</p>}
         <div className="card-buttons">
-          {next !== undefined && <button type="button" className="button button-strong" onClick={() => { goToFinding(next.id) }}>Next</button>}
+          {finding.move != null && <button type="button" className="button button-strong" onClick={() => { void loadMaking().then(({ makeMove }) => { makeMove(finding) }) }}>Make this move</button>}
+          {next !== undefined && <button type="button" className={`button ${finding.move == null ? 'button-strong' : ''}`} onClick={() => { goToFinding(next.id) }}>Next</button>}
           {run !== undefined && <button type="button" className="button" onClick={() => { goToRun(run.id) }}>Show the whole run</button>}
         </div>
       </CardSheet>

@@ -6,6 +6,8 @@ import { EmptyJob } from './EmptyJob.tsx'
 import { Hint } from './Hint.tsx'
 import { Notices } from './Notices.tsx'
 import { Panel } from './Panel.tsx'
+import { PlacePanel } from './PlacePanel.tsx'
+import { PlacesBar } from './PlacesBar.tsx'
 import { PictureGuard } from './PictureGuard.tsx'
 import { Refusal } from './Refusal.tsx'
 import { TopStrip } from './TopStrip.tsx'
@@ -13,20 +15,24 @@ import { ViewButtons } from './ViewButtons.tsx'
 import { Working } from './Working.tsx'
 import { desk, pickOut, turnTo } from '../desk.ts'
 import type { OpenJob } from '../desk.ts'
-import { loadView } from '../laterParts.ts'
+import { loadInView, loadView } from '../laterParts.ts'
 import { findingsLeft } from '../filtering.ts'
 import { tagOf } from '../tag.ts'
 import { useDesk } from '../useDesk.ts'
+import { withLookingHand } from '../places/looking/lookingHand.ts'
+import { useCut, useDrawing } from '../places/looking/useLooking.ts'
+import { usePlace } from '../usePlace.ts'
 import { useWide } from '../useWide.ts'
 
 const VoidView = lazy(async () => ({ default: (await loadView()).VoidView }))
+const InView = lazy(async () => ({ default: (await loadInView()).InView }))
 
 /** the view's buttons and the room round them; on a wide screen the card lies over the picture too */
 const CARD_OVER_PICTURE = { topPx: 80, bottomPx: 240 }
 const CARD_BESIDE = { topPx: 70, bottomPx: 0 }
 const NO_FINDINGS = [] as const
 
-/** The one screen: the void, what is wrong with it, and what was picked out. */
+/** The one screen: the void or its plan, the place of the workshop that is open beside it, and what was picked out. */
 export function Desk() {
   const open = useDesk((now) => now.open)
   const verdict = useDesk((now) => now.verdict)
@@ -44,32 +50,48 @@ export function Desk() {
     addEventListener('keydown', putAway)
     return () => { removeEventListener('keydown', putAway) }
   }, [])
+  const place = usePlace()
+  const { Stage, Inset, InTheVoid } = place ?? {}
+  const hand = useMemo(() => withLookingHand(place?.hand), [place])
+  const drawing = useDrawing(), cut = useCut()
   const tag = useMemo(() => open === null ? null : tagOf(open.assembly, findings, selection), [open, findings, selection])
 
   return (
     <div className="desk" data-job={open?.fileName ?? ''} data-verdict={verdict === null ? 'none' : 'ready'}>
       <TopStrip />
-      <main className="bench">
-        <section className="picture" aria-label="The void">
+      <PlacesBar />
+      <main className="bench" data-inset={Inset === undefined ? undefined : ''}>
+        <section className="picture" aria-label={Stage === undefined ? 'The void' : 'The plan'}>
           {open === null ? <NothingOpen /> : (
             <PictureGuard>
-              <Suspense fallback={<p className="picture-words">Setting out the void…</p>}>
-                <VoidView assembly={open.assembly} findings={findings} shown={shown} selection={selection} tag={tag} order={order} covered={isWide ? CARD_OVER_PICTURE : CARD_BESIDE}
-                  onSelect={pickOut} onOrder={turnTo} />
-              </Suspense>
-              <ViewButtons />
-              {isEmpty(open) ? <EmptyJob /> : (
-                <div className="picture-foot">
-                  <AirKey />
-                  <Hint />
-                </div>
-              )}
+              <div className="stage" hidden={Stage !== undefined}>
+                <Suspense fallback={<p className="picture-words">Setting out the void…</p>}>
+                  <VoidView assembly={open.assembly} findings={findings} shown={shown} selection={selection} tag={tag} order={order} covered={isWide && place === null ? CARD_OVER_PICTURE : CARD_BESIDE}
+                    hand={hand} drawing={drawing} cut={cut} onSelect={pickOut} onOrder={turnTo}>
+                    {(place !== null || cut !== null) && <Suspense fallback={null}><InView /></Suspense>}
+                    {InTheVoid !== undefined && <Suspense fallback={null}><InTheVoid /></Suspense>}
+                  </VoidView>
+                </Suspense>
+                <ViewButtons />
+                {isEmpty(open) ? <EmptyJob /> : (
+                  <div className="picture-foot">
+                    <AirKey />
+                    {place === null && <Hint />}
+                  </div>
+                )}
+              </div>
+              {Stage !== undefined && <div className="stage"><Stage /></div>}
             </PictureGuard>
           )}
           <Working />
         </section>
-        <Card />
-        <Panel />
+        {open !== null && Inset !== undefined && <div className="inset"><Inset /></div>}
+        {place === null ? (
+          <>
+            <Card />
+            <Panel />
+          </>
+        ) : <PlacePanel place={place} />}
       </main>
       <Notices />
       <Refusal />

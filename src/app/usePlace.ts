@@ -1,0 +1,23 @@
+import { useEffect, useState } from 'react'
+import { PLACES } from './places/index.ts'
+import type { Place } from './places/place.ts'
+import { useDesk } from './useDesk.ts'
+
+const come = new Map<string, Place>()
+
+/** The place that is open; null for the desk itself, and until its file has come. */
+export function usePlace(): Place | null {
+  const id = useDesk((now) => now.place)
+  const [, tell] = useState(0)
+  useEffect(() => {
+    const link = PLACES.find((one) => one.id === id)
+    if (link === undefined || come.has(id)) return
+    let isWanted = true
+    void link.load().then((place) => {
+      come.set(id, place)
+      if (isWanted) tell((count) => count + 1)
+    })
+    return () => { isWanted = false }
+  }, [id])
+  return come.get(id) ?? null
+}
