@@ -1,9 +1,11 @@
-import { Html, Line } from '@react-three/drei'
+import { Html } from '@react-three/drei'
+import { useMemo } from 'react'
 import type { RefObject } from 'react'
 import type { Xyz } from './frame.ts'
 import { toScene } from './frame.ts'
 import { PENCIL, SEVERITY_COLOURS } from './palette.ts'
 import { useSceneFrame } from './sceneFrame.ts'
+import { WideLine } from './WideLine.tsx'
 
 /** From a duct to what it comes nearest to, with how much that is at the pointer. */
 export function GapLine({ from, to, at, words, isGood }: {
@@ -14,9 +16,10 @@ export function GapLine({ from, to, at, words, isGood }: {
   readonly isGood: boolean
 }) {
   const { frame, tags } = useSceneFrame()
+  const points = useMemo(() => [toScene(frame, ...from), toScene(frame, ...to)], [frame, from, to])
   return (
     <>
-      <Line points={[toScene(frame, ...from), toScene(frame, ...to)]} lineWidth={5} color={isGood ? PENCIL : SEVERITY_COLOURS.stop} depthTest={false} transparent renderOrder={9} />
+      <WideLine points={points} widthPx={5} colour={isGood ? PENCIL : SEVERITY_COLOURS.stop} renderOrder={9} />
       <Html portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...at)} zIndexRange={[6, 6]} style={{ pointerEvents: 'none' }}>
         <div className="void-tag void-tag-gap">{words}</div>
       </Html>

@@ -1,4 +1,3 @@
-import { Line } from '@react-three/drei'
 import { useEffect, useMemo } from 'react'
 import { BufferAttribute, BufferGeometry, DoubleSide } from 'three'
 import type { PlacedRun } from '#assembly/assembly.ts'
@@ -6,6 +5,7 @@ import { MM_PER_UNIT, toScene } from './frame.ts'
 import { tubeOf } from './meshSpans.ts'
 import { PENCIL, SEVERITY_COLOURS } from './palette.ts'
 import { useSceneFrame } from './sceneFrame.ts'
+import { WideLine } from './WideLine.tsx'
 
 /** like no air's colour */
 const GHOST = '#ffffff'
@@ -27,7 +27,7 @@ export function GhostRun({ placed, isGood }: { readonly placed: PlacedRun, reado
       <mesh geometry={tube} renderOrder={7} name="ghost-run" dispose={null}>
         <meshLambertMaterial color={isGood ? GHOST : SEVERITY_COLOURS.stop} transparent opacity={0.78} depthTest={false} depthWrite={false} side={DoubleSide} forceSinglePass />
       </mesh>
-      <Line points={line} lineWidth={3} color={PENCIL} depthTest={false} transparent renderOrder={8} />
+      <WideLine points={line} widthPx={3} colour={PENCIL} renderOrder={8} />
     </>
   )
 }

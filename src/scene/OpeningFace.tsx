@@ -1,4 +1,4 @@
-import { Html, Line } from '@react-three/drei'
+import { Html } from '@react-three/drei'
 import { useEffect, useMemo } from 'react'
 import type { RefObject } from 'react'
 import { BufferAttribute, BufferGeometry, DoubleSide } from 'three'
@@ -7,6 +7,7 @@ import type { Xyz } from './frame.ts'
 import { toScene } from './frame.ts'
 import { PENCIL, SEVERITY_COLOURS, TAPE } from './palette.ts'
 import { useSceneFrame } from './sceneFrame.ts'
+import { WideLine } from './WideLine.tsx'
 
 const SIDES = 40
 
@@ -42,7 +43,7 @@ export function OpeningFace({ joist, number, words, fits, ductAt, ductDiameterMm
       <mesh geometry={face} renderOrder={5} name="opening-face" dispose={null}>
         <meshBasicMaterial color={fits ? TAPE : SEVERITY_COLOURS.stop} transparent opacity={0.75} depthTest={false} depthWrite={false} side={DoubleSide} forceSinglePass />
       </mesh>
-      {[edge, ring].map((points, i) => points.length > 1 && <Line key={i} points={points} lineWidth={4} color={PENCIL} depthTest={false} transparent renderOrder={6} />)}
+      {[edge, ring].map((points, i) => points.length > 1 && <WideLine key={i} points={points} widthPx={4} colour={PENCIL} renderOrder={6} />)}
       <Html portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...ductAt)} zIndexRange={[5, 5]} style={{ pointerEvents: 'none' }}>
         <div className="void-tag">{words}</div>
       </Html>
