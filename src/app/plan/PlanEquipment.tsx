@@ -2,7 +2,7 @@ import { memo, useMemo } from 'react'
 import type { PlacedSpigot } from '#assembly/assembly.ts'
 import type { Job, Point2 } from '#model/index.ts'
 import { AIR } from '#scene/air.ts'
-import { colourOfClass } from '#scene/palette.ts'
+import { PENCIL, colourOfClass } from '#scene/palette.ts'
 import { collarRing, equipmentRing } from './outlines.ts'
 import { isPick, type PlanPick } from './planPick.ts'
 import { ringsPath } from './svgPath.ts'
@@ -18,7 +18,7 @@ export const PlanEquipment = memo(({ job, spigots, pick }: { readonly job: Job, 
     <g key={one.id} data-pick={`equipment:${one.id}`} className={isPick(pick, 'equipment', one.id) ? 'plan-equipment is-picked' : 'plan-equipment'}>
       {collars.map(({ key, collar }) => <path key={key} className="plan-collar" d={collar} />)}
       <path className="plan-body" d={body} fill={colourOfClass(one.kind)} />
-      {collars.map(({ key, arrow }) => <path key={key} className="plan-out" d={arrow} fill={one.air === undefined ? undefined : AIR[one.air].colour} />)}
+      {collars.map(({ key, arrow }) => <path key={key} className="plan-out" d={arrow} fill={one.air === undefined ? PENCIL : AIR[one.air].colour} />)}
     </g>
   ))
 })

@@ -4,6 +4,7 @@ import { PenMarks } from './PenMarks.tsx'
 import { PlanView } from './PlanView.tsx'
 import { PlanUnderlay } from './PlanUnderlay.tsx'
 import { dragInPlan, hoverOver, nudgeInPlan, pickInPlan, putToolAway, removeInPlan, tapPlan } from './board.ts'
+import type { PickKind } from './planPick.ts'
 import { useBoard } from './useBoard.ts'
 
 /** The plan as it is worked on: what is on the bench, with the tool in hand. */
@@ -38,8 +39,12 @@ export function WorkPlan() {
           <p className={said.isRefusal ? 'is-refusal' : undefined}>{said.words}</p>
         )}
         {said !== null && !said.isRefusal && undoName !== null && <button type="button" className="button" onClick={bench.undo}>Undo: {undoName}</button>}
-        {asked === null && said === null && pick !== null && <p>Drag it, or move it with the arrow keys: 10 mm, with Alt 1 mm. Delete takes it away.</p>}
+        {asked === null && said === null && pick !== null && canMove(pick.kind) && <p className="plan-keys-hint">Drag it, or arrow keys: 10 mm, with Alt 1 mm</p>}
       </div>
     </>
   )
+}
+
+function canMove(kind: PickKind): boolean {
+  return kind !== 'joist' && kind !== 'run' && kind !== 'finding'
 }

@@ -50,13 +50,14 @@ export function pinched(frame: PlanFrame, before: readonly [Point2, Point2], now
   return panned(zoomed, is[0] - was[0], is[1] - was[1])
 }
 
-/** All of the bounds in sight with a margin; an ordinary room when there are none. */
-export function fitted(bounds: PlanBounds | null, widthPx: number, heightPx: number, marginPx = 56): PlanFrame {
+/** All of the bounds in sight, clear of the buttons above and the scale bar below; an ordinary room when there are none. */
+export function fitted(bounds: PlanBounds | null, widthPx: number, heightPx: number): PlanFrame {
   const [minX, minY, maxX, maxY] = bounds ?? EMPTY_BOUNDS
-  const roomX = Math.max(40, widthPx - 2 * marginPx), roomY = Math.max(40, heightPx - 2 * marginPx)
+  const sideMargin = Math.min(48, widthPx * 0.1), topMargin = Math.min(80, heightPx * 0.2), bottomMargin = Math.min(92, heightPx * 0.24)
+  const roomX = Math.max(40, widthPx - 2 * sideMargin), roomY = Math.max(40, heightPx - topMargin - bottomMargin)
   // something of no size is shown as if it were a metre across
   const pxPerMm = Math.min(NEAREST_PX_PER_MM, roomX / Math.max(1_000, maxX - minX), roomY / Math.max(1_000, maxY - minY))
-  return { centre: [(minX + maxX) / 2, (minY + maxY) / 2], pxPerMm, widthPx, heightPx }
+  return { centre: [(minX + maxX) / 2, (minY + maxY) / 2 + (topMargin - bottomMargin) / 2 / pxPerMm], pxPerMm, widthPx, heightPx }
 }
 
 /** The same view in a picture of another size: what was in the middle stays there. */

@@ -15,7 +15,7 @@ export function pointsAlong({ count, elements }: Centreline): Point2[] {
     if (elements[o + KIND] === ARC) {
       const steps = Math.ceil(elements[o + TURN] / STEP_RAD)
       for (let i = 1; i < steps; i++) {
-        pointOfElement(elements, e, elements[o + LENGTH] * i / steps, out)
+        pointOfElement(elements, o, elements[o + LENGTH] * i / steps, out)
         points.push([out[0], out[1]])
       }
     }

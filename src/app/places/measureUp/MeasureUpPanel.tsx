@@ -2,6 +2,7 @@ import { useBench } from '../../editing/useBench.ts'
 import { ToolPad } from '../../plan/ToolPad.tsx'
 import { ToolShelf } from '../../plan/ToolShelf.tsx'
 import { takeTool } from '../../plan/board.ts'
+import { Work, sheetOf } from '../../plan/Work.tsx'
 import { PickedThing } from '../../plan/picked/PickedThing.tsx'
 import type { PickKind } from '../../plan/planPick.ts'
 import { useBoard } from '../../plan/useBoard.ts'
@@ -22,14 +23,14 @@ export function MeasureUpPanel() {
   const tool = useBoard(({ tool }) => tool)
   const pick = useBoard(({ pick }) => pick)
   const asked = useBoard(({ asked }) => asked)
-  if (job === null) return <div className="work"><StartCards /></div>
-  if (tool !== null) return <div className="work"><ToolPad tool={tool} job={job} /></div>
-  if (pick !== null && asked === null) return <div className="work"><PickedThing job={job} pick={pick} /></div>
+  if (job === null) return <Work sheet="start"><StartCards /></Work>
+  if (tool !== null) return <Work sheet={tool.id}><ToolPad tool={tool} job={job} /></Work>
+  if (pick !== null && asked === null) return <Work sheet={sheetOf(pick)}><PickedThing job={job} pick={pick} /></Work>
   const next = nextStep(job)
   const nextTool = PLAN_TOOLS.find(({ id }) => id === next?.tool)
   const isBare = job.rooms.length + job.zones.length + job.joistFields.length + job.solids.length === 0
   return (
-    <div className="work">
+    <Work sheet="tools">
       {next !== null && (
         <section className="next-step" aria-label="Next">
           <h2>{next.words}</h2>
@@ -41,6 +42,6 @@ export function MeasureUpPanel() {
       <TracePlan job={job} />
       <ThingsList job={job} kinds={KINDS} />
       {isBare && <StartCards />}
-    </div>
+    </Work>
   )
 }

@@ -1,6 +1,7 @@
 import { useBench } from '../../editing/useBench.ts'
 import { ToolPad } from '../../plan/ToolPad.tsx'
 import { ToolShelf } from '../../plan/ToolShelf.tsx'
+import { Work, sheetOf } from '../../plan/Work.tsx'
 import { PickedThing } from '../../plan/picked/PickedThing.tsx'
 import type { PickKind } from '../../plan/planPick.ts'
 import { useBoard } from '../../plan/useBoard.ts'
@@ -15,15 +16,15 @@ export function SetDownPanel() {
   const job = useBench(({ history }) => history?.present ?? null)
   const tool = useBoard(({ tool }) => tool)
   const pick = useBoard(({ pick }) => pick)
-  if (job === null) return <div className="work"><StartCards /></div>
-  if (tool !== null) return <div className="work"><ToolPad tool={tool} job={job} /></div>
-  if (pick !== null) return <div className="work"><PickedThing job={job} pick={pick} /></div>
+  if (job === null) return <Work sheet="start"><StartCards /></Work>
+  if (tool !== null) return <Work sheet={tool.id}><ToolPad tool={tool} job={job} /></Work>
+  if (pick !== null) return <Work sheet={sheetOf(pick)}><PickedThing job={job} pick={pick} /></Work>
   return (
-    <div className="work">
+    <Work sheet="tools">
       {teach(job.equipment.map(({ kind }) => kind)).map(words => <section className="next-step" aria-label="Next" key={words}><h2>{words}</h2></section>)}
       <ToolShelf title="Ventilation" tools={EQUIPMENT_TOOLS} />
       <ThingsList job={job} kinds={KINDS} />
-    </div>
+    </Work>
   )
 }
 

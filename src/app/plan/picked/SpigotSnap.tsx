@@ -19,7 +19,7 @@ export function SpigotSnap({ equipment }: { readonly equipment: Equipment }) {
     return 'why' in snap ? [] : [snap]
   })
   return (
-    <section>
+    <section className="snap">
       <h3>Line a spigot up</h3>
       {equipment.spigots.length > 1 && <ChoiceField label="Spigot" value={spigotId} choices={equipment.spigots.map(({ id }) => ({ value: id as string, words: id }))} onChoose={setChosen} />}
       {offers.length === 0 && <p className="quiet">No joist lies beside it. Lay the joists, and the openings near it are offered here.</p>}
