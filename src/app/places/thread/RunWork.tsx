@@ -1,8 +1,6 @@
 import { useId, useState } from 'react'
 import type { PlacedRun } from '#assembly/assembly.ts'
 import type { Command } from '#commands/index.ts'
-import { nextId } from '#commands/index.ts'
-import { nameFor } from '#commands/parts.ts'
 import { titleOf } from '#checks/wording.ts'
 import type { RunEnd } from '#model/index.ts'
 import { pickOut } from '../../desk.ts'
@@ -16,6 +14,7 @@ import { EndChoice } from './EndChoice.tsx'
 import { PointsWork } from './PointsWork.tsx'
 import { showFinding } from './FindingWork.tsx'
 import { endPlacesOf, keyOfEnd } from './ends.ts'
+import { newRun } from './newRun.ts'
 import { say } from './threading.ts'
 
 /** One run in hand: what is wrong with it, its points, and what can be done with the whole of it. */
@@ -72,7 +71,7 @@ function WholeRun({ placed }: { readonly placed: PlacedRun }) {
   }
   const copy = (): void => {
     if (copyFrom === null || copyTo === null) return
-    const newId = nextId(job, 'runs'), newName = nameFor('runs', newId)
+    const { id: newId, name: newName } = newRun(job)
     if (!perform({ do: 'copy-run', of: run.id, id: newId, name: newName, from: copyFrom, to: copyTo }, `${newName} is a copy of ${run.name}.`)) return
     pickOut({ kind: 'run', runId: newId })
   }

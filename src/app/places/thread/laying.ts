@@ -1,6 +1,4 @@
 /** A run threaded tap by tap: from a spigot, through openings and bays, to a spigot. */
-import { nextId } from '#commands/index.ts'
-import { nameFor } from '#commands/parts.ts'
 import { mm } from '#checks/wording.ts'
 import type { CheckContext } from '#checks/context.ts'
 import type { RunEnd } from '#model/index.ts'
@@ -12,6 +10,7 @@ import { bench } from '../../editing/theBench.ts'
 import { pickOut, turnTo } from '../../desk.ts'
 import { countText } from '../../figures.ts'
 import { endPlacesOf, keyOfEnd, typeFor } from './ends.ts'
+import { newRun } from './newRun.ts'
 import { say, threading, type Aim, type Laying } from './threading.ts'
 
 /** Why threading was slow is read off this, ms. */
@@ -90,7 +89,7 @@ export function finish(): void {
     say('It has no end yet: tap the spigot or sleeve where it ends.')
     return
   }
-  const id = nextId(job, 'runs'), name = nameFor('runs', id)
+  const { id, name } = newRun(job)
   const corners = laying.laid.waypoints.slice(1, -1)
   const done = bench.perform({ do: 'add-run', id, name, type: laying.typeId, from: laying.from, to: laying.to, corners })
   if (!done.ok) {
