@@ -6,7 +6,7 @@ import { openBrowser, startApp } from '../setup/serve.ts'
 import { complaints } from './axe.ts'
 import { clashing } from './jobs.ts'
 import { openJob } from './page.ts'
-import { benchReady, doIt, jobOf, kept, newPage, notice, textOf } from './workbench.ts'
+import { benchReady, doIt, jobOf, kept, lighten, newPage, notice, textOf } from './workbench.ts'
 
 let browser: Browser
 let context: BrowserContext
@@ -15,8 +15,7 @@ const faults: string[] = []
 beforeAll(async () => {
   const { url } = await startApp()
   browser = await openBrowser()
-  context = await browser.newContext({ viewport: { width: 900, height: 700 } })
-  context.setDefaultTimeout(20_000)
+  context = await lighten(await browser.newContext({ viewport: { width: 900, height: 700 }, serviceWorkers: 'block' }), smallVoidInput())
   page = await newPage(context, url)
   page.on('pageerror', error => faults.push(error.message))
 })

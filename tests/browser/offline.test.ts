@@ -1,4 +1,4 @@
-import { appendFileSync, cpSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { appendFileSync, cpSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { type Server, createServer } from 'node:http'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
@@ -7,10 +7,11 @@ import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest'
 import { smallVoidInput } from '../scene/smallVoid.ts'
 import { openBrowser } from '../setup/serve.ts'
 import { openJob } from './page.ts'
-import { benchReady, doIt, drag, dragNoted, jobOf, kept, newPage, notice } from './workbench.ts'
+import { benchReady, demoChunk, doIt, drag, dragNoted, jobOf, kept, lighten, newPage, notice } from './workbench.ts'
 
 const KINDS: Record<string, string> = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.png': 'image/png', '.webmanifest': 'application/manifest+json' }
 const folder = mkdtempSync(path.join(tmpdir(), 'joistway-served-'))
+const demo = { ...smallVoidInput(), name: 'A demo' }
 let server: Server | undefined
 let port = 0
 let browser: Browser
@@ -37,10 +38,8 @@ async function stop(): Promise<void> {
 }
 const url = () => `http://127.0.0.1:${port}/`
 
-async function ownContext(options: Parameters<Browser['newContext']>[0] = {}): Promise<BrowserContext> {
-  const context = await browser.newContext({ viewport: { width: 900, height: 700 }, ...options })
-  context.setDefaultTimeout(20_000)
-  return context
+async function ownContext({ withoutPicture = true, ...options }: Parameters<Browser['newContext']>[0] & { readonly withoutPicture?: boolean } = {}): Promise<BrowserContext> {
+  return lighten(await browser.newContext({ viewport: { width: 700, height: 600 }, ...options }), demo, { withoutPicture })
 }
 async function openSmallVoid(page: Page): Promise<void> {
   await openJob(page, 'small.json', JSON.stringify(smallVoidInput()))
@@ -53,6 +52,9 @@ const isKeptWhole = (page: Page) => page.waitForFunction(async () => (await navi
 
 beforeAll(async () => {
   cpSync(inject('appFolder'), folder, { recursive: true })
+  // here the worker fetches the demo, past what a page's requests can be answered with
+  const chunk = readdirSync(path.join(folder, 'assets')).find(file => /^demo-.*\.js$/.test(file))!
+  writeFileSync(path.join(folder, 'assets', chunk), demoChunk(demo))
   await serve()
   browser = await openBrowser()
 })
@@ -64,7 +66,7 @@ afterAll(async () => {
 
 describe('with the network off', () => {
   test('the view loads again with the server stopped, with the job that was open, and checks and changes it', async () => {
-    const context = await ownContext()
+    const context = await ownContext({ withoutPicture: false })
     const page = await newPage(context, url())
     await openSmallVoid(page)
     await isKeptWhole(page)
@@ -80,7 +82,7 @@ describe('with the network off', () => {
     await page.getByRole('button', { name: 'Jobs', exact: true }).click()
     await page.waitForSelector('.jobs-list[data-jobs="1"]')
     await page.getByRole('button', { name: 'Look at the demo building' }).click()
-    await page.getByRole('heading', { name: 'Canal house' }).waitFor()
+    await page.getByRole('heading', { name: 'A demo' }).waitFor()
     const other = await context.newPage()
     await other.goto(url())
     await other.waitForSelector('.void-view[data-drawn]')

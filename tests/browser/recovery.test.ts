@@ -8,7 +8,7 @@ import { formatJob } from '#model/index.ts'
 import { smallVoidInput, smallVoidJob } from '../scene/smallVoid.ts'
 import { openBrowser, openBrowserIn, startApp } from '../setup/serve.ts'
 import { openJob } from './page.ts'
-import { benchReady, doIt, drag, dragNoted, jobOf, kept, newPage, notice, openBench, textOf } from './workbench.ts'
+import { benchReady, doIt, drag, dragNoted, jobOf, kept, lighten, newPage, notice, openBench, textOf } from './workbench.ts'
 
 let url: string
 let browser: Browser
@@ -23,8 +23,7 @@ const firstX = async (page: Page) => (await jobOf(page)).runs[0].waypoints[0].at
 
 /** A browser of its own with the small void open in it, before anything was changed. */
 async function inSmallVoid(prepare: (context: BrowserContext) => Promise<void> = async () => {}): Promise<Page> {
-  const context = await browser.newContext({ viewport: { width: 900, height: 700 } })
-  context.setDefaultTimeout(20_000)
+  const context = await lighten(await browser.newContext({ viewport: { width: 900, height: 700 }, serviceWorkers: 'block' }), smallVoidInput())
   await prepare(context)
   const page = await newPage(context, url)
   await openSmallVoid(page)
@@ -63,7 +62,7 @@ describe('work survives', () => {
   test('the death of the page in the middle of a drag, and of the browser after it', async () => {
     const folder = mkdtempSync(path.join(tmpdir(), 'joistway-kept-'))
     try {
-      const first = await openBrowserIn(folder)
+      const first = await lighten(await openBrowserIn(folder), smallVoidInput())
       const page = await newPage(first, url)
       await openSmallVoid(page)
       await kept(page)
@@ -73,7 +72,7 @@ describe('work survives', () => {
       page.goto('chrome://crash').catch(() => {})
       await died
       await first.close()
-      const second = await openBrowserIn(folder)
+      const second = await lighten(await openBrowserIn(folder), smallVoidInput())
       const again = await newPage(second, url)
       await notice(again, 'recovered').waitFor()
       expect(await firstX(again)).toBe(1_015)
