@@ -96,12 +96,12 @@ const DOUBLE_ARROW = [[0, -1], [0.42, -0.35], [0.17, -0.35], [0.17, 0.35], [0.42
 const PLAIN_VERTEX = `
   varying float vAlong;
   void main() {
-    vAlong = abs(position.y);
+    vAlong = position.y;
     gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
   }`
 const PLAIN_FRAGMENT = `
   varying float vAlong;
   void main() {
-    gl_FragColor = vec4(vAlong > 0.34 ? vec3(0.024, 0.02, 0.017) : vec3(0.905, 0.552, 0.031), 1.0);
+    gl_FragColor = vec4(abs(vAlong) > 0.34 ? vec3(0.024, 0.02, 0.017) : vec3(0.905, 0.552, 0.031), 1.0);
     #include <colorspace_fragment>
   }`

@@ -7,8 +7,16 @@ import { cutAwayBy } from './cutAway.ts'
 import type { Label } from './extras.ts'
 import type { Frame } from './frame.ts'
 import { toScene } from './frame.ts'
-import type { LabelAsk } from './placeLabels.ts'
+import type { Block, LabelAsk } from './placeLabels.ts'
 import { placeLabels } from './placeLabels.ts'
+
+/** The name of what is picked out stands where it must; the others make room for it. */
+function tagBlock(place: HTMLElement | null): Block[] {
+  const tag = place?.querySelector('.void-tag')
+  if (place === null || tag == null) return []
+  const { left, top } = place.getBoundingClientRect(), box = tag.getBoundingClientRect()
+  return [{ left: box.left - left, top: box.top - top, width: box.width, height: box.height }]
+}
 
 /** Names that float at their things and never lie on one another. Placed anew with every drawn frame; elements are made only when the names change. */
 export function Labels({ labels, cut, frame, tags }: {
@@ -49,7 +57,7 @@ export function Labels({ labels, cut, frame, tags }: {
         return seen.z > 1 ? [NaN, NaN] : [(seen.x + 1) / 2 * size.width, (1 - seen.y) / 2 * size.height]
       }),
     }))
-    const places = placeLabels(asks, size.width, size.height)
+    const places = placeLabels(asks, size.width, size.height, tagBlock(tags.current))
     made.forEach(({ element }, i) => {
       const isPlaced = Number.isFinite(places[2 * i])
       element.style.visibility = isPlaced ? 'visible' : 'hidden'

@@ -1,7 +1,8 @@
 import { Line } from '@react-three/drei'
-import { useThree } from '@react-three/fiber'
-import { useEffect, useMemo } from 'react'
+import { useFrame, useThree } from '@react-three/fiber'
+import { useEffect, useMemo, useRef } from 'react'
 import { BufferAttribute, BufferGeometry, DoubleSide, Quaternion, Vector3 } from 'three'
+import type { Group } from 'three'
 import type { Assembly } from '#assembly/assembly.ts'
 import { CutAway } from './CutAway.tsx'
 import type { Extras, Ring, TapeLine } from './extras.ts'
@@ -10,6 +11,7 @@ import { toScene, toSceneLength, toSiteMm } from './frame.ts'
 import { GhostRuns } from './GhostRuns.tsx'
 import { AS_USUAL } from './kinds.ts'
 import { Labels } from './Labels.tsx'
+import { pxToMetre } from './nearness.ts'
 import type { OpeningTint } from './openingSteps.ts'
 import { tintedOpenings } from './openingSteps.ts'
 import { PENCIL } from './palette.ts'
@@ -72,11 +74,18 @@ function Tints({ assembly, frame, tints }: { readonly assembly: Assembly, readon
 
 /** clear of the duct, and how thick, mm */
 const RING_OFF_MM = 14, RING_MM = 9, RING_RIM_MM = 15
+/** from afar it is drawn larger than it is, so that it is always found: its radius on the screen, CSS px */
+const LEAST_RING_PX = 20
 
 function RunRing({ ring: { at, direction, radiusMm }, frame }: { readonly ring: Ring, readonly frame: Frame }) {
   const turn = useMemo(() => new Quaternion().setFromUnitVectors(new Vector3(0, 0, 1), new Vector3(...direction).normalize()), [direction])
+  const ring = useRef<Group>(null)
+  useFrame((state) => {
+    const px = pxToMetre(state) * toSceneLength(radiusMm + RING_OFF_MM)
+    if (ring.current !== null && px > 0) ring.current.scale.setScalar(Math.max(1, LEAST_RING_PX / px))
+  })
   return (
-    <group position={toScene(frame, ...at)} quaternion={turn} name="run-ring">
+    <group ref={ring} position={toScene(frame, ...at)} quaternion={turn} name="run-ring">
       <mesh renderOrder={7}>
         <torusGeometry args={[toSceneLength(radiusMm + RING_OFF_MM), toSceneLength(RING_RIM_MM), 8, 40]} />
         <meshBasicMaterial color={PENCIL} depthTest={false} transparent />

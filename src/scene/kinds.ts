@@ -20,7 +20,7 @@ export function drawingWith(hidden: ReadonlySet<Kind>, faint: ReadonlySet<Kind>)
 
 /** Names as on site, in the plural. */
 export const KIND_WORDS: Record<Kind, string> = {
-  'duct': 'Ducts', 'chord': 'Chords', 'web': 'Webs', 'joist': 'Solid joists', 'beam': 'Beams', 'trimmer': 'Trimmers', 'noggin': 'Noggins',
+  'duct': 'Ducts', 'chord': 'Chords', 'web': 'Webs', 'joist': 'Solid joists and blocks', 'beam': 'Beams', 'trimmer': 'Trimmers', 'noggin': 'Noggins',
   'strongback': 'Strongbacks', 'steel': 'Steel', 'wall': 'Walls', 'slab': 'Slabs', 'lining': 'Linings', 'insulation': 'Insulation', 'pipe': 'Pipes',
   'soil-stack': 'Soil stacks', 'cable': 'Cables', 'downlight': 'Downlights', 'keep-out': 'Keep-outs', 'flue': 'Flues', 'unit': 'Units',
   'manifold': 'Manifolds', 'plenum': 'Plenums', 'outdoor-terminal': 'Outdoor terminals', 'sleeve': 'Sleeves', 'other': 'Other things', 'room': 'Rooms', 'zone': 'Ceilings',

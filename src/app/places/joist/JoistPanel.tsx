@@ -2,6 +2,7 @@ import { useEffect } from 'react'
 import { OPENING_STEPS, stepWords } from '#scene/openingSteps.ts'
 import { capital } from '../../facts.ts'
 import { countText, mmText } from '../../figures.ts'
+import { Field } from '../looking/Field.tsx'
 import { TypedLength } from '../looking/TypedLength.tsx'
 import { useOpen } from '../looking/useChecks.ts'
 import { useViewing, viewing } from '../looking/viewing.ts'
@@ -24,12 +25,11 @@ export function JoistPanel() {
   if (shown === null) return <section className="teach"><h3>No joists to look at</h3><p>This job has no joists yet.</p></section>
   return (
     <section className="looking-panel" aria-label="Joists">
-      <label className="looking-field">
-        <span>Joist</span>
-        <select value={shown.elevation.joist.id} onChange={(event) => { showJoist(event.target.value) }}>
-          {shown.checks.assembly.joists.map(({ id, name }) => <option key={id} value={id}>{capital(name)}</option>)}
+      <Field name="Joist">{(id) => (
+        <select id={id} value={shown.elevation.joist.id} onChange={(event) => { showJoist(event.target.value) }}>
+          {shown.checks.assembly.joists.map(({ id: joistId, name }) => <option key={joistId} value={joistId}>{capital(name)}</option>)}
         </select>
-      </label>
+      )}</Field>
       <p className="quiet">Or touch a joist in the view. Page Down and Page Up go to the next and the one before.</p>
       <div className="looking-pair">
         <TypedLength label="Where can this size go?" valueMm={wantedMm} emptyAs={null} onMm={(mm) => { viewing.setState({ wantedMm: mm }) }} />

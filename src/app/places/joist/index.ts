@@ -2,6 +2,6 @@ import type { Place } from '../place.ts'
 import { JoistInset } from './JoistInset.tsx'
 import { JoistPanel } from './JoistPanel.tsx'
 
-export const joistPlace: Place = {
+export const joist: Place = {
   id: 'joist', name: 'Joists', about: 'A joist seen square on: what each opening takes, and what goes through it.', Panel: JoistPanel, Inset: JoistInset,
 }

@@ -10,6 +10,7 @@ import { bench } from '../../editing/theBench.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { countText, mmText } from '../../figures.ts'
 import { useDesk } from '../../useDesk.ts'
+import { Field } from './Field.tsx'
 import { CUT_WAYS, CUT_WORDS, flipCut, moveCut, reachOf, settingOf, startCut } from './cutting.ts'
 import { goToView, keepView } from './savedViews.ts'
 import { endChoices, keyOfEnd, useReading } from './taping.ts'
@@ -88,10 +89,9 @@ function CutPlace({ assembly, setting: { way, normal, positionMm } }: { readonly
   return (
     <>
       <p className="quiet">Drag the double arrow in the view, slide, or type.</p>
-      <label className="looking-field">
-        <span className="looking-hidden">{label}, slide</span>
-        <input type="range" min={low} max={high} step={10} value={Math.min(Math.max(positionMm, low), high)} aria-valuetext={mmText(positionMm)} onChange={(event) => { moveCut(assembly, Number(event.target.value)) }} />
-      </label>
+      <div className="looking-field">
+        <input aria-label={`${label}, slide`} type="range" min={low} max={high} step={10} value={Math.min(Math.max(positionMm, low), high)} aria-valuetext={mmText(positionMm)} onChange={(event) => { moveCut(assembly, Number(event.target.value)) }} />
+      </div>
       <div className="looking-pair">
         <TypedLength label={label} valueMm={positionMm} negative onMm={(mm) => { if (mm !== null) moveCut(assembly, mm) }} />
         <button type="button" className="button" onClick={flipCut}>Other side</button>
@@ -167,9 +167,8 @@ function TapeTools({ assembly }: { readonly assembly: Assembly }) {
         <button type="button" className="button" disabled={ends[0] === null && ends[1] === null} onClick={() => { viewing.setState({ tapeEnds: [null, null], tapeHeld: false }) }}>Roll it up</button>
       </div>
       {([0, 1] as const).map((at) => (
-        <label key={at} className="looking-field">
-          <span>{at === 0 ? 'From' : 'To'}</span>
-          <select value={keyOfEnd(ends[at])} onChange={(event) => {
+        <Field key={at} name={at === 0 ? 'From' : 'To'}>{(id) => (
+          <select id={id} value={keyOfEnd(ends[at])} onChange={(event) => {
             const chosen = groups.flatMap(({ choices }) => choices).find(({ key }) => key === event.target.value)
             viewing.setState({ tapeEnds: at === 0 ? [chosen?.end ?? null, ends[1]] : [ends[0], chosen?.end ?? null] })
           }}>
@@ -177,7 +176,7 @@ function TapeTools({ assembly }: { readonly assembly: Assembly }) {
             {ends[at] !== null && !groups.some(({ choices }) => choices.some(({ key }) => key === keyOfEnd(ends[at]))) && <option value={keyOfEnd(ends[at])}>{nameOf(at)}</option>}
             {groups.map(({ group, choices }) => <optgroup key={group} label={group}>{choices.map(({ key, words }) => <option key={key} value={key}>{words}</option>)}</optgroup>)}
           </select>
-        </label>
+        )}</Field>
       ))}
       <p className="reading" role="status">{reading === null ? '' : reading.ok ? reading.tape.words : reading.why}</p>
     </fieldset>
@@ -195,8 +194,8 @@ function Views() {
       {views.length === 0 ? <p className="quiet">None yet. Keep a view to come back to it, or to show somebody: it is saved with the job.</p> : (
         <ul className="views">{views.map((view) => <KeptView key={view.id} view={view} />)}</ul>
       )}
-      <label className="looking-field"><span>Name</span><input type="text" value={name} maxLength={100} onChange={(event) => { setName(event.target.value) }} /></label>
-      <label className="looking-field"><span>Note for the client</span><textarea rows={2} value={note} onChange={(event) => { setNote(event.target.value) }} /></label>
+      <Field name="Name">{(id) => <input id={id} type="text" value={name} maxLength={100} onChange={(event) => { setName(event.target.value) }} />}</Field>
+      <Field name="Note for the client">{(id) => <textarea id={id} rows={2} value={note} onChange={(event) => { setNote(event.target.value) }} />}</Field>
       {why !== null && <p className="looking-why" role="alert">{why}</p>}
       <div className="looking-buttons">
         <button type="button" className="button button-strong" onClick={() => {
@@ -224,7 +223,7 @@ function KeptView({ view }: { readonly view: View }) {
         </span>
       </button>
       {note !== null && (
-        <label className="looking-field"><span>Note for the client</span><textarea rows={2} value={note} onChange={(event) => { setNote(event.target.value) }} /></label>
+        <Field name={`Note of ${view.name}`}>{(id) => <textarea id={id} rows={2} value={note} onChange={(event) => { setNote(event.target.value) }} />}</Field>
       )}
       <div className="looking-buttons">
         {note === null

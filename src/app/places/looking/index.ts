@@ -1,6 +1,6 @@
 import type { Place } from '../place.ts'
 import { LookPanel } from './LookPanel.tsx'
 
-export const lookingPlace: Place = {
+export const looking: Place = {
   id: 'looking', name: 'Look round', about: 'Cut away, hide, measure between two things, and keep a view to show.', Panel: LookPanel,
 }

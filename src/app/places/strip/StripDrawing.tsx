@@ -64,7 +64,7 @@ function JoistNames({ strip, scale: { x } }: Part) {
   const words = strip.crossings.map(({ joist, crossing }) => `${joist.id}${crossing.opening === null ? '' : ` no. ${crossing.opening}`}`)
   const at = strip.crossings.map(({ crossing }) => x(crossing.stationMm))
   const kept = keptNames(at, (i) => words[i].length * LETTER_PX + 6)
-  return strip.crossings.map(({ crossing }, i) => kept[i] && <text key={crossing.stationMm} x={at[i]} y={MARGIN_PX.top - 28} className="strip-name">{words[i]}</text>)
+  return strip.crossings.map(({ crossing }, i) => kept[i] && <text key={crossing.stationMm} x={at[i]} y={MARGIN_PX.top - 36} className="strip-name">{words[i]}</text>)
 }
 
 /** Each bend as a bracket with its radius over the least one; a tick or a cross tells how it stands. */

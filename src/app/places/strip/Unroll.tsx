@@ -134,11 +134,11 @@ function Readout({ unrolled }: { readonly unrolled: Unrolled }) {
   const at = useClearances(unrolled)
   return (
     <dl className="strip-readout">
-      <div><dt>Along</dt><dd><b>{mmText(at.stationMm)}</b><span>from {endName(unrolled)}</span></dd></div>
+      <div><dt>Along</dt><dd><b>{mmText(at.stationMm)}</b><span title={endName(unrolled)}>from {endName(unrolled)}</span></dd></div>
       {WAYS.map(([word, key]) => (
         <div key={key} className={(at[key].freeMm ?? 0) < 0 ? 'strip-into' : ''}>
           <dt>{word}</dt>
-          <dd data-way={key}><b>{freeText(at[key])}</b><span>{partText(at[key])}</span></dd>
+          <dd data-way={key}><b>{freeText(at[key])}</b><span title={partText(at[key])}>{partText(at[key])}</span></dd>
         </div>
       ))}
     </dl>

@@ -1,6 +1,7 @@
 import { useEffect } from 'react'
 import { pickOut } from '../../desk.ts'
 import { countText, mmText } from '../../figures.ts'
+import { Field } from '../looking/Field.tsx'
 import { useOpen } from '../looking/useChecks.ts'
 import { followTouches, pointAtStation, unroll, useUnrolled } from './unrolled.ts'
 import './strip.css'
@@ -27,15 +28,14 @@ export function UnrollPanel() {
   ].sort((a, b) => a.stationMm - b.stationMm)
   return (
     <section className="looking-panel" aria-label="Unroll">
-      <label className="looking-field">
-        <span>Run</span>
-        <select value={strip.run.id} onChange={(event) => {
+      <Field name="Run">{(id) => (
+        <select id={id} value={strip.run.id} onChange={(event) => {
           unroll(event.target.value)
           pickOut({ kind: 'run', runId: event.target.value })
         }}>
           {checks.runs.map(({ placed: { run } }) => <option key={run.id} value={run.id}>{run.name}</option>)}
         </select>
-      </label>
+      )}</Field>
       <p className="quiet">Or touch a run in the view: the pointer goes where you touch it. It passes {countText(strip.crossings.length, 'joist')} and turns {countText(strip.bends.length, 'time')}.</p>
       <ol className="rows" aria-label="What the run passes, in order">
         {stops.map(({ stationMm, key, words, more, isBad }) => (

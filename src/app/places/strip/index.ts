@@ -2,6 +2,6 @@ import type { Place } from '../place.ts'
 import { Unroll } from './Unroll.tsx'
 import { UnrollPanel } from './UnrollPanel.tsx'
 
-export const stripPlace: Place = {
+export const strip: Place = {
   id: 'strip', name: 'Unroll', about: 'One run laid flat, with the room that it has all along.', Panel: UnrollPanel, Inset: Unroll,
 }

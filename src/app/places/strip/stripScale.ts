@@ -14,7 +14,7 @@ export interface StripScale {
 }
 
 /** room left and right, for the ends; above for names of joists, below for the tape */
-export const MARGIN_PX = { side: 28, top: 44, bottom: 30 }
+export const MARGIN_PX = { side: 28, top: 56, bottom: 32 }
 /** a metre of run is never drawn shorter than this, px: so that a joist can still be told from the next */
 const SHORTEST_METRE_PX = 90
 

@@ -4,6 +4,7 @@ import { pickOut, turnTo } from '../../desk.ts'
 import { countText, mmText } from '../../figures.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { useListKeys } from '../../screens/useListKeys.ts'
+import { Field } from '../looking/Field.tsx'
 import { TypedLength } from '../looking/TypedLength.tsx'
 import { useOpen } from '../looking/useChecks.ts'
 import { useViewing, viewing } from '../looking/viewing.ts'
@@ -30,19 +31,17 @@ export function TrialPanel() {
   return (
     <section className="looking-panel" aria-label="Try sizes">
       <p className="looking-note"><b>Nothing in the job changes.</b> Ducts are only drawn larger or smaller, to see what they would touch.</p>
-      <label className="looking-field">
-        <span>Which ducts</span>
-        <select value={keyOf(set)} onChange={(event) => { viewing.setState({ trialSet: setOf(event.target.value) }) }}>
+      <Field name="Which ducts">{(id) => (
+        <select id={id} value={keyOf(set)} onChange={(event) => { viewing.setState({ trialSet: setOf(event.target.value) }) }}>
           <option value="all">All runs</option>
           {groups.length > 0 && <optgroup label="A group">{groups.map((group) => <option key={group} value={`group:${group}`}>{group}</option>)}</optgroup>}
           <optgroup label="One run">{runs.map(({ run }) => <option key={run.id} value={`run:${run.id}`}>{run.name}</option>)}</optgroup>
         </select>
-      </label>
-      <label className="looking-field">
-        <span>Larger or smaller: <b>{grownText(growMm)}</b></span>
-        <input type="range" min={LEAST_MM} max={MOST_MM} step={1} value={growMm} aria-valuetext={grownText(growMm)}
+      )}</Field>
+      <Field name={<>Larger or smaller: <b>{grownText(growMm)}</b></>}>{(id) => (
+        <input id={id} type="range" min={LEAST_MM} max={MOST_MM} step={1} value={growMm} aria-valuetext={grownText(growMm)}
           onChange={(event) => { viewing.setState({ trialGrowMm: Number(event.target.value) }) }} />
-      </label>
+      )}</Field>
       <div className="looking-pair">
         {one === undefined
           ? <TypedLength label="Larger by (below 0 is smaller)" valueMm={growMm} negative onMm={(mm) => { viewing.setState({ trialGrowMm: mm ?? 0 }) }} />

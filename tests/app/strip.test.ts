@@ -1,0 +1,70 @@
+import { describe, expect, test } from 'vitest'
+import { contextFor } from '#checks/context.ts'
+import { clearancesAt, stripOf } from '#checks/strip.ts'
+import { pointAt } from '#geometry/curve/measure.ts'
+import { assemble } from '#assembly/assemble.ts'
+import { spoken } from '#app/places/strip/readout.ts'
+import { stationNear } from '#app/places/strip/stationNear.ts'
+import { ductEdges, keptNames, stripScale } from '#app/places/strip/stripScale.ts'
+import { clashing } from '../browser/jobs.ts'
+import { between, seeded } from '../oracle/drawnElements.ts'
+import { smallVoid, smallVoidJob } from '../scene/smallVoid.ts'
+
+const SEED = 411
+
+describe('a run unrolled', () => {
+  test('stretched, the whole run lies in the width; at true scale a millimetre is as long along as up', () => {
+    const strip = stripOf(contextFor(smallVoid()), 0)
+    const stretched = stripScale(strip, 1_000, 240, false), plain = stripScale(strip, 1_000, 240, true)
+    expect(stretched.x(0)).toBe(28)
+    expect(stretched.x(strip.lengthMm)).toBeCloseTo(1_000 - 28, 9)
+    expect(plain.pxPerMmAlong).toBe(plain.pxPerMmUp)
+    for (const scale of [stretched, plain]) {
+      expect(scale.stationAt(scale.x(1_234))).toBeCloseTo(1_234, 9)
+      expect(scale.stationAt(-50)).toBe(0)
+      expect(scale.stationAt(1e6)).toBe(strip.lengthMm)
+      // the joists, 2400 to 2704, lie on the paper
+      expect(scale.y(2_704)).toBeGreaterThanOrEqual(56 - 1e-9)
+      expect(scale.y(2_400)).toBeLessThanOrEqual(scale.height - 32 + 1e-9)
+    }
+  })
+
+  test('the edges of a level duct of 90 mm lie 45 mm above and below its centre', () => {
+    for (const { highMm, lowMm } of ductEdges(stripOf(contextFor(smallVoid()), 0))) {
+      expect(highMm).toBeCloseTo(2_545, 6)
+      expect(lowMm).toBeCloseTo(2_455, 6)
+    }
+  })
+
+  test('the edges of a duct that falls 3 in 5 lie further apart upright than its diameter, by 5 to 4', () => {
+    const strip = { centre: [0, 50, 100].map((stationMm) => ({ stationMm, heightMm: 2_500 - 0.6 * stationMm })), outerRadiusMm: 40 } as Parameters<typeof ductEdges>[0]
+    for (const { stationMm, highMm } of ductEdges(strip)) expect(highMm - (2_500 - 0.6 * stationMm)).toBeCloseTo(50, 9)
+  })
+
+  test(`the place of a run nearest to a touch is no further than any of its sampled places (seed ${SEED})`, () => {
+    const { centreline } = assemble(smallVoidJob(clashing())).runs[1]
+    const draw = seeded(SEED), at = [0, 0, 0]
+    for (let i = 0; i < 200; i++) {
+      const [x, y, z] = [between(draw, 500, 2_000), between(draw, -200, 2_200), between(draw, 2_300, 2_700)]
+      const away = (stationMm: number): number => {
+        pointAt(centreline, stationMm, at)
+        return Math.hypot(at[0] - x, at[1] - y, at[2] - z)
+      }
+      const found = away(stationNear(centreline, x, y, z))
+      for (let s = 0; s <= 400; s++) expect(found).toBeLessThan(away(centreline.lengthMm * s / 400) + 1e-9)
+    }
+  })
+
+  test('what a screen reader says at the pointer is what the checks measure there', () => {
+    const at = clearancesAt(contextFor(smallVoid()), 0, 660)
+    const words = spoken(at)
+    expect(words).toMatch(/^660 mm along\. Above: /)
+    expect(words).toContain(`${Math.round((at.above.freeMm ?? NaN) * 10) / 10} mm to ${at.above.part?.name}`)
+    expect(words).toContain(`Below: ${Math.round((at.below.freeMm ?? NaN) * 10) / 10} mm to ${at.below.part?.name}`)
+  })
+
+  test('names that would run into one another are left out, but never that of a bend that is too tight', () => {
+    expect(keptNames([0, 30, 100], () => 50)).toEqual([true, false, true])
+    expect(keptNames([0, 30, 100], () => 50, (i) => i === 1)).toEqual([false, true, true])
+  })
+})
