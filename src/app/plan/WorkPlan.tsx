@@ -1,9 +1,11 @@
+import { useEffect } from 'react'
 import { bench } from '../editing/theBench.ts'
 import { useBench } from '../editing/useBench.ts'
+import { useDesk } from '../useDesk.ts'
 import { PenMarks } from './PenMarks.tsx'
 import { PlanView } from './PlanView.tsx'
 import { PlanUnderlay } from './PlanUnderlay.tsx'
-import { dragInPlan, hoverOver, nudgeInPlan, pickInPlan, putToolAway, removeInPlan, tapPlan } from './board.ts'
+import { board, dragInPlan, hoverOver, nudgeInPlan, pickInPlan, putToolAway, removeInPlan, tapPlan } from './board.ts'
 import type { PickKind } from './planPick.ts'
 import { useBoard } from './useBoard.ts'
 
@@ -13,6 +15,12 @@ export function WorkPlan() {
   const verdict = useBench(({ verdict }) => verdict)
   const undoName = useBench(({ undoName }) => undoName)
   const { pick, tool, pen, hover, said, asked } = useBoard(now => now)
+  const fileName = useDesk(({ open }) => open?.fileName)
+  const selection = useDesk(({ selection }) => selection)
+  useEffect(() => {
+    if (selection?.kind === 'run') board.setState({ pick: { kind: 'run', id: selection.runId } })
+    if (selection?.kind === 'finding') board.setState({ pick: { kind: 'finding', id: selection.id } })
+  }, [selection])
   if (assembly === null) {
     return (
       <div className="picture-words">
@@ -26,7 +34,7 @@ export function WorkPlan() {
   const isDrawing = tool !== null || asked !== null
   return (
     <>
-      <PlanView assembly={assembly} findings={isDrawing ? undefined : verdict?.findings} pick={pick} under={<PlanUnderlay job={job} />} fitTo={`${job.underlay?.picture ?? ''} ${isBare}`}
+      <PlanView assembly={assembly} findings={isDrawing ? undefined : verdict?.findings} pick={pick} under={<PlanUnderlay job={job} />} fitTo={`${fileName} ${job.underlay?.picture ?? ''} ${isBare}`}
         onPick={pickInPlan} onPoint={isDrawing ? tapPlan : undefined} onHover={hoverOver} onDrag={dragInPlan} onNudge={nudgeInPlan} onRemove={removeInPlan}
         onPutAway={() => {
           if (isDrawing) putToolAway()

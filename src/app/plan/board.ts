@@ -2,6 +2,7 @@
 import { createStore } from 'zustand/vanilla'
 import type { Command } from '#commands/index.ts'
 import type { Job, Point2 } from '#model/index.ts'
+import { pickOut } from '../desk.ts'
 import { bench } from '../editing/theBench.ts'
 import { moveBy, moveCorner, removalOf } from './moving.ts'
 import { newPen, penBack, penClose, penTap, penTowards, penTyped, type Pen, type PenStep } from './pen.ts'
@@ -45,8 +46,11 @@ export function putToolAway(): void {
   board.setState({ tool: null, hover: null, said: null, asked: null })
 }
 
+/** Runs and findings are picked out on the whole desk, so that they still are in the next place. */
 export function pickInPlan(pick: PlanPick | null): void {
   board.setState({ pick, said: null })
+  if (pick?.kind === 'run') pickOut({ kind: 'run', runId: pick.id })
+  if (pick?.kind === 'finding') pickOut({ kind: 'finding', id: pick.id })
 }
 
 export function askForPoint(words: string, take: (at: Point2) => void): void {

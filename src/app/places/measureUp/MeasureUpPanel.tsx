@@ -37,11 +37,16 @@ export function MeasureUpPanel() {
           {nextTool !== undefined && <button type="button" className="button" onClick={() => { takeTool(nextTool) }}>Pick up: {nextTool.name}</button>}
         </section>
       )}
-      <ToolShelf title="The plan" tools={PLAN_TOOLS} />
+      <ToolShelf title="Rooms and joists" tools={PLAN_TOOLS} />
       <ToolShelf title="What else is on site" tools={SITE_TOOLS} />
       <TracePlan job={job} />
       <ThingsList job={job} kinds={KINDS} />
-      {isBare && <StartCards />}
+      {isBare ? <StartCards title="Or start from one of these" /> : (
+        <details className="corners">
+          <summary>Start another job</summary>
+          <StartCards />
+        </details>
+      )}
     </Work>
   )
 }

@@ -1,16 +1,20 @@
-import type { Job } from '#model/index.ts'
-import { bench } from '../../editing/theBench.ts'
-import { board } from '../../plan/board.ts'
+import { openText } from '../../opening.ts'
+import { pickInPlan, putToolAway } from '../../plan/board.ts'
 import { STARTING_VOIDS } from './voids.ts'
 
-/** Ways to begin. @param onStart takes the job instead of the bench alone, so that it can be kept as one of several */
-export function StartCards({ onStart = startOnBench }: { readonly onStart?: (job: Job) => void }) {
+/** Ways to begin. What is on the bench now is kept as a job of its own. */
+export function StartCards({ title = 'Start a job' }: { readonly title?: string }) {
   return (
-    <section className="start" aria-label="Start a job">
-      <h2>Start a job</h2>
+    <section className="start" aria-label={title}>
+      <h2>{title}</h2>
       <div className="start-cards">
         {STARTING_VOIDS.map(({ id, name, about, make }) => (
-          <button key={id} type="button" className="start-card" data-start={id} onClick={() => { onStart(make()) }}>
+          <button key={id} type="button" className="start-card" data-start={id} onClick={() => {
+            const job = make()
+            putToolAway()
+            pickInPlan(null)
+            void openText(JSON.stringify(job), job.name)
+          }}>
             <b>{name}</b>
             <span>{about}</span>
           </button>
@@ -18,9 +22,4 @@ export function StartCards({ onStart = startOnBench }: { readonly onStart?: (job
       </div>
     </section>
   )
-}
-
-export function startOnBench(job: Job): void {
-  board.setState({ pick: null, tool: null, said: null, asked: null })
-  bench.take(job)
 }
