@@ -64,6 +64,15 @@ describe('points pulled in the view', () => {
     threadHand.cancel!()
   })
 
+  test('where an end and a corner lie at one place in the picture, the corner is taken hold of', () => {
+    threadHand.press!({ ...touchAt(975, -58), toPx: ([px, py]) => [px, -Math.max(py, 495)], y: -497 })
+    expect(loft.threading.getState().point).toEqual({ runId: 'R1', index: 1 })
+    threadHand.cancel!()
+    threadHand.press!(touchAt(975, -58))
+    expect(loft.threading.getState().point).toEqual({ runId: 'R1', index: 0 })
+    threadHand.cancel!()
+  })
+
   test('a press that is near no point leaves the camera its own way', () => {
     expect(threadHand.press!(touchAt(1_400, 900))).toBe(false)
   })
@@ -118,7 +127,7 @@ test('what a stretch comes nearest to is what the nearest of many samples along 
   for (let station = 300; station <= 1_700; station += 0.25) {
     pointAt(placed.centreline, station, at)
     for (let i = 0; i < solids.count; i++) {
-      if (parts.kindOf(i) === 'body' || parts.kindOf(i) === 'collar' || solids.kind[i] !== 0) continue
+      if (parts.kindOf(i) === 'body' || parts.kindOf(i) === 'spigot' || solids.kind[i] !== 0) continue
       const d = solids.data, s = solids.offset[i]
       let sum = 0
       for (let k = 0; k < 3; k++) {

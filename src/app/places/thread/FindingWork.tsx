@@ -17,7 +17,10 @@ export function FindingWork({ finding, number }: { readonly finding: Finding, re
   const next = useBench((now) => now.verdict?.findings[number])
   const heading = useRef<HTMLHeadingElement>(null)
   // the next one after a move that was made here
-  useEffect(() => { if (wantsFocus) heading.current?.focus() ; wantsFocus = false }, [finding.id])
+  useEffect(() => { 
+    if (wantsFocus) heading.current?.focus()
+    wantsFocus = false
+  }, [finding.id])
   const { move } = finding
   return (
     <section className="thread-finding" aria-label="A finding">

@@ -25,6 +25,15 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
   return (
     <>
       <h3>From {nameOf(keyOfEnd(laying.from))}</h3>
+      <div className="thread-now">
+        <p className="thread-aim" role="status">{aim === null ? 'Point at an opening, or choose one, to see what it has to spare.' : aim.words}</p>
+        <div className="thread-buttons">
+          {aim !== null && <button type="button" className="button button-strong" onClick={() => { takeAim(aim) }}>{aim.kind === 'end' ? 'End here' : 'Through here'}</button>}
+          <button type="button" className={isWhole && aim === null ? 'button button-strong' : 'button'} onClick={finish}>{isWhole && !laying.laid!.ok ? 'Lay it all the same' : 'Lay it'}</button>
+          <button type="button" className="button" onClick={takeBack}>Take back</button>
+          <button type="button" className="button" onClick={giveUp}>Give up</button>
+        </div>
+      </div>
       <Choice label="Duct" value={laying.typeId} onChoose={layAs}>
         {assembly.job.ductTypes.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
       </Choice>
@@ -42,18 +51,10 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
         </ul>
       )}
       {isWhole && laying.laid!.ok && <p className="thread-good">It goes in: nothing to put right.</p>}
-      <div className="thread-buttons">
-        <button type="button" className={isWhole ? 'button button-strong' : 'button'} onClick={finish}>{isWhole && !laying.laid!.ok ? 'Lay it all the same' : 'Lay it'}</button>
-        <button type="button" className="button" onClick={takeBack}>Take back</button>
-        <button type="button" className="button" onClick={giveUp}>Give up</button>
-      </div>
       <p className="quiet keys-note">Enter lays it, Backspace takes the last tap back, Escape gives up.</p>
-
       <section className="thread-next" aria-label="What comes next">
-        <h3>Next</h3>
-        <div className="thread-aim" role="status">{aim === null ? 'Point at an opening, or choose one, to see what it has to spare.' : aim.words}</div>
+        <h3>Next, from lists</h3>
         <ByList assembly={assembly} laying={laying} />
-        {aim !== null && <button type="button" className="button button-strong" onClick={() => { takeAim(aim) }}>{aim.kind === 'end' ? 'End here' : 'Through here'}</button>}
         <Place onTake={(at) => { passThrough({ kind: 'point', at }) }} />
         <EndChoice label="Ends at" empty="Choose where it ends" places={ends.filter(({ takenBy, key }) => takenBy === null && key !== keyOfEnd(laying.from))}
           value={laying.to === null ? '' : keyOfEnd(laying.to)} onChoose={endAt} />

@@ -1,6 +1,6 @@
 import { useMemo } from 'react'
 import { mmText } from '../../figures.ts'
-import { pickOut } from '../../desk.ts'
+import { goToRun } from '../../desk.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { endPlacesOf } from './ends.ts'
 import { startAt } from './laying.ts'
@@ -30,7 +30,7 @@ export function StartHere() {
           <p className="quiet">Pull its points, set its bends, lock, reverse or copy it.</p>
           <ul className="thread-rows" aria-labelledby="runs-to-work-on">
             {assembly.runs.map(({ run }) => (
-              <li key={run.id}><button type="button" className="button thread-row" onClick={() => { pickOut({ kind: 'run', runId: run.id }) }}>{run.name}{run.locked === true && <span className="quiet"> locked</span>}</button></li>
+              <li key={run.id}><button type="button" className="button thread-row" onClick={() => { goToRun(run.id) }}>{run.name}{run.locked === true && <span className="quiet"> locked</span>}</button></li>
             ))}
           </ul>
         </>

@@ -20,7 +20,7 @@ export const threadHand: Hand = {
     const run = runInHand()
     if (run === null || threading.getState().laying !== null) return false
     const points = run.run.waypoints.map(({ at }): Xyz => at)
-    const index = nearestPlace(touch, points)
+    const index = pointUnder(touch, points)
     if (index < 0) return false
     const at = points[index], on = pulledTo(touch.ray, at, threading.getState().lift) ?? at
     held = { at, offset: [at[0] - on[0], at[1] - on[1], at[2] - on[2]] }
@@ -82,6 +82,21 @@ export const threadHand: Hand = {
     stepPoint(point.runId, point.index, by, repeat)
     return true
   },
+}
+
+/** an end is only meant where no corner is about as near: ends belong to their spigots, CSS px */
+const END_NEARER_PX = 8
+
+function pointUnder(touch: Touch, points: readonly Xyz[]): number {
+  const inner = nearestPlace(touch, points.slice(1, -1)) + 1, last = points.length - 1
+  const end = [0, last, -1].at(nearestPlace(touch, [points[0], points[last]]))!
+  if (inner < 1 || end < 0) return inner < 1 ? end : inner
+  return offPx(touch, points[end]) + END_NEARER_PX < offPx(touch, points[inner]) ? end : inner
+}
+
+function offPx(touch: Touch, place: Xyz): number {
+  const px = touch.toPx(place)
+  return px === null ? Infinity : Math.hypot(px[0] - touch.x, px[1] - touch.y)
 }
 
 function carryOut(): void {
