@@ -6,7 +6,7 @@ import type { Bench } from './editing/bench.ts'
 
 export function showOnDesk(bench: Bench): void {
   bench.store.subscribe((now, was) => {
-    const { open, selection, verdict } = desk.getState()
+    const { open, selection } = desk.getState()
     if (open === null || now.history === null || now.assembly === null) return
     const change: { -readonly [K in keyof DeskState]?: DeskState[K] } = {}
     if (now.assembly !== open.assembly) {
@@ -20,7 +20,6 @@ export function showOnDesk(bench: Bench): void {
       const isOver = checking === 'stopped' || checking === 'failed'
       change.stopped = isOver
       change.work = isOver || checking === null ? null : { step: 'checking', fileName: open.fileName, doneRatio: checking.doneRatio }
-      if (checking !== null && !isOver && was.history === null && verdict !== null) delete change.work
     }
     if (Object.keys(change).length > 0) desk.setState(change)
   })

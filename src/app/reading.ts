@@ -120,9 +120,10 @@ async function setOut(job: Job, fileName: string, worker: Worker): Promise<Shown
   const assembly: Assembly = assemble(job)
   layOut({ job, assembly, fileName })
   desk.setState({ work: { step: 'checking', fileName, doneRatio: 0 } })
-  const verdict = (): Verdict | null => {
+  const verdict: Shown['verdict'] = () => {
     const now = desk.getState()
-    return now.open?.job === job ? now.verdict : null
+    if (now.open?.job !== job) return null
+    return now.verdict ?? (busy === worker ? null : 'stopped')
   }
   return { job, assembly, verdict }
 }

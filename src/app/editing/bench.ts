@@ -73,6 +73,8 @@ const EMPTY: BenchState = {
 const QUICK_MS = 10
 /** a first guess of how many solids are judged within that */
 const QUICK_SOLIDS = 4_000
+/** with more solids than this a trial size is left to the worker: it looks at all of them, and takes longer than a frame */
+const TRIAL_SOLIDS = 40_000
 
 export interface BenchParts {
   readonly spawn: () => CheckerPort
@@ -102,7 +104,7 @@ export function createBench({ spawn, clock = () => performance.now() }: BenchPar
 
   function judged(now: SetOut, before: Verdict | null): Verdict | null {
     if (now.touched === 'nothing') return before
-    if (now.touched !== 'everything' && before !== null) return withRunsJudged(before, now.context, now.touched)
+    if (now.touched !== 'everything' && before !== null) return withRunsJudged(before, now.context, now.touched, now.assembly.solids.count <= TRIAL_SOLIDS)
     if (judgingMs === undefined ? now.assembly.solids.count > QUICK_SOLIDS : judgingMs > QUICK_MS) return before
     const start = clock()
     const verdict = withAllJudged(before, now.context)

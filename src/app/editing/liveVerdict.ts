@@ -8,8 +8,9 @@ import type { RunVerdict, Verdict } from '#routing/verdict.ts'
 /**
  * The verdict with everything that these runs take part in found anew, which is all that can change when nothing else
  * moved (no check of the job as a whole looks at a run). Moves that would clear a finding are left out of the new ones: they take longer.
+ * @param withTrial whether to find their trial sizes anew too; in a large job that takes longer than a frame
  */
-export function withRunsJudged(verdict: Verdict, context: CheckContext, touched: readonly number[]): Verdict {
+export function withRunsJudged(verdict: Verdict, context: CheckContext, touched: readonly number[], withTrial = true): Verdict {
   const ids = new Set<string>(touched.map(runIndex => context.runs[runIndex].placed.run.id))
   const kept: Finding[] = [], gone: Finding[] = []
   for (const finding of verdict.findings) (finding.parts.some(({ id }) => ids.has(id)) ? gone : kept).push(finding)
@@ -24,11 +25,12 @@ export function withRunsJudged(verdict: Verdict, context: CheckContext, touched:
   // runs that lost or gained a finding by it
   const concerned = new Map<string, Finding[]>([...ids].map(id => [id, []]))
   for (const list of [gone, found]) for (const { parts } of list) for (const { id } of parts) concerned.set(id, [])
-  for (const finding of findings) for (const id of partIds(finding)) concerned.get(id)?.push(finding)
+  for (const finding of findings) putWithOwners(finding, concerned)
   const runs = verdict.runs.map((run, runIndex) => {
     const own = concerned.get(run.runId)
     if (own === undefined) return run
-    return ids.has(run.runId) ? measured(context, runIndex, own) : { ...run, ...stateFrom(own) }
+    if (!ids.has(run.runId)) return { ...run, ...stateFrom(own) }
+    return withTrial ? measured(context, runIndex, own) : { ...run, ...outline(context, runIndex), ...stateFrom(own) }
   })
   return { findings, counts, runs }
 }
@@ -40,7 +42,7 @@ export function withAllJudged(verdict: Verdict | null, context: CheckContext): V
   const own = new Map<string, Finding[]>(context.runs.map(({ placed }) => [placed.run.id, []]))
   for (const finding of findings) {
     counts[finding.severity]++
-    for (const id of partIds(finding)) own.get(id)?.push(finding)
+    putWithOwners(finding, own)
   }
   const before = new Map(verdict?.runs.map(run => [run.runId, run]))
   const runs = context.runs.map(({ placed }, runIndex): RunVerdict => {
@@ -68,8 +70,12 @@ function stateFrom(own: readonly Finding[]): Pick<RunVerdict, 'state' | 'finding
   return { state, findingIds: own.map(({ id }) => id) }
 }
 
-function partIds({ parts }: Finding): Iterable<string> {
-  return new Set(parts.map(({ id }) => id))
+/** Once with each thing that it is about, even where it names two parts of one. */
+function putWithOwners(finding: Finding, own: ReadonlyMap<string, Finding[]>): void {
+  for (const { id } of finding.parts) {
+    const there = own.get(id)
+    if (there !== undefined && there.at(-1) !== finding) there.push(finding)
+  }
 }
 
 /** Two lists in order, as one. */

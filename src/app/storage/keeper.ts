@@ -10,53 +10,17 @@ import type { Verdict } from '#routing/verdict.ts'
 import type { Bench } from '../editing/bench.ts'
 import type { Hold } from './hold.ts'
 import { isFull, JobStore, type Loaded } from './jobStore.ts'
+import type { KeeperState, Notice } from './keeperState.ts'
 import type { FileMark, KeptJob } from './shelf.ts'
 
-/** Why the open job is not being kept. */
-export type Trouble =
-  /** the browser keeps nothing at all: everything is in this window only */
-  | { readonly kind: 'refused' }
-  | { readonly kind: 'full' }
-  | { readonly kind: 'failed', readonly why: string }
-  /** another window has written the same job: neither is lost, one has to be chosen */
-  | { readonly kind: 'changed-elsewhere' }
-
-/** What a person should know once. */
-export type Notice =
-  | { readonly kind: 'recovered', readonly step: string }
-  | { readonly kind: 'drag-lost', readonly step: string }
-  /** the newest state could not be read */
-  | { readonly kind: 'older-version', readonly at: number }
-  | { readonly kind: 'unreadable', readonly name: string }
-  /** the other window let go of the job */
-  | { readonly kind: 'held-here' }
-  | { readonly kind: 'saved', readonly name: string, readonly how: 'written' | 'downloaded' }
-  | { readonly kind: 'not-saved', readonly words: string }
-
-export interface KeeperState {
-  readonly jobs: readonly KeptJob[]
-  /** thrown away just now, and offered back */
-  readonly thrownAway: KeptJob | null
-  /** the open job as it is kept; null for one that never was, such as the demo before it is changed */
-  readonly current: KeptJob | null
-  /** the open job's file on disk, if it has one */
-  readonly file: FileMark | null
-  /** something is not yet written */
-  readonly isKeeping: boolean
-  readonly trouble: Trouble | null
-  /** another window holds the open job: here it can only be looked at */
-  readonly isElsewhere: boolean
-  readonly notice: Notice | null
-  /** an opening that would lose what could not be kept waits for a word */
-  readonly wouldLose: { readonly goOn: () => void } | null
-}
+export type { KeeperState, Notice, Trouble } from './keeperState.ts'
 
 /** A job that has been read and is on the screen. */
 export interface Shown {
   readonly job: Job
   readonly assembly: Assembly
-  /** what was found by now, if anything was */
-  readonly verdict?: () => Verdict | null
+  /** what was found by now; null while that is still being worked out */
+  readonly verdict?: () => Verdict | 'stopped' | null
 }
 
 export interface KeeperParts {
@@ -213,7 +177,9 @@ export class Keeper {
       notice: olderAt === undefined ? null : { kind: 'older-version', at: olderAt },
     })
     const drag = isElsewhere ? undefined : loaded?.drag
-    const step = bench.take(shown.job, { assembly: shown.assembly, verdict: shown.verdict?.() ?? null, cutOff: drag?.command })
+    const found = shown.verdict?.() ?? null
+    const step = bench.take(shown.job, { assembly: shown.assembly, verdict: found === 'stopped' ? null : found, cutOff: drag?.command })
+    if (found === 'stopped' && step === undefined) bench.stopChecking()
     if (drag !== undefined) this.state.setState({ notice: step === undefined ? { kind: 'drag-lost', step: drag.name } : { kind: 'recovered', step } })
     bench.close(isElsewhere ? 'this job is open in another window, so here it can only be looked at' : null)
     this.#parts.remember?.(loaded?.kept.id ?? null)
