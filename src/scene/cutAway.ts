@@ -46,9 +46,16 @@ export function planeOutline(cut: Cut, [minX, minY, minZ, maxX, maxY, maxZ]: Bou
   return sectionOfBounds(cut, wide).map(([x, y, z]): Xyz => [x - OFF_PLANE_MM * cut.towards[0], y - OFF_PLANE_MM * cut.towards[1], z - OFF_PLANE_MM * cut.towards[2]])
 }
 
-/** Where the plane's handle is: the highest corner of its outline, and of those the one with the least x + y, which is the nearest in the first view; null when the plane misses. */
+/**
+ * Where the plane's handle is: in the middle of the highest edge of its outline, which is in the picture wherever all of the void
+ * is; of several the one with the least x + y, which is the nearest in the first view. Null when the plane misses.
+ */
 export function handleOf(outline: readonly Xyz[]): Xyz | null {
-  return outline.reduce<Xyz | null>((best, p) => {
+  const middles = outline.map((p, i): Xyz => {
+    const q = outline[(i + 1) % outline.length]
+    return [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2, (p[2] + q[2]) / 2]
+  })
+  return middles.reduce<Xyz | null>((best, p) => {
     if (best === null || p[2] > best[2] + SAME_HEIGHT_MM) return p
     return Math.abs(p[2] - best[2]) <= SAME_HEIGHT_MM && p[0] + p[1] < best[0] + best[1] ? p : best
   }, null)

@@ -37,7 +37,7 @@ describe('a run unrolled', () => {
   })
 
   test('the edges of a duct that falls 3 in 5 lie further apart upright than its diameter, by 5 to 4', () => {
-    const strip = { centre: [0, 50, 100].map((stationMm) => ({ stationMm, heightMm: 2_500 - 0.6 * stationMm })), outerRadiusMm: 40 } as Parameters<typeof ductEdges>[0]
+    const strip = { centre: [0, 50, 100].map((stationMm) => ({ stationMm, heightMm: 2_500 - 0.6 * stationMm })), outerRadiusMm: 40 }
     for (const { stationMm, highMm } of ductEdges(strip)) expect(highMm - (2_500 - 0.6 * stationMm)).toBeCloseTo(50, 9)
   })
 

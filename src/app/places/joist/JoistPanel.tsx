@@ -24,7 +24,7 @@ export function JoistPanel() {
   const tints = useViewing((now) => now.tintsOpenings)
   if (shown === null) return <section className="teach"><h3>No joists to look at</h3><p>This job has no joists yet.</p></section>
   return (
-    <section className="looking-panel" aria-label="Joists">
+    <div className="looking-panel">
       <Field name="Joist">{(id) => (
         <select id={id} value={shown.elevation.joist.id} onChange={(event) => { showJoist(event.target.value) }}>
           {shown.checks.assembly.joists.map(({ id: joistId, name }) => <option key={joistId} value={joistId}>{capital(name)}</option>)}
@@ -39,7 +39,7 @@ export function JoistPanel() {
       <Legend wantedMm={wantedMm} />
       {wantedMm !== null && <WhereItGoes wantedMm={wantedMm} />}
       <Openings shown={shown} growMm={growMm} wantedMm={wantedMm} />
-    </section>
+    </div>
   )
 }
 
@@ -60,14 +60,14 @@ function WhereItGoes({ wantedMm }: { readonly wantedMm: number }) {
   const counts = countByJoist(sizes.checks, sizes.all, wantedMm)
   const take = counts.reduce((sum, one) => sum + one.take, 0), free = counts.reduce((sum, one) => sum + one.free, 0)
   return (
-    <section aria-label={`Where ${mmText(wantedMm)} can go`}>
-      <h3 className="looking-title" role="status">{mmText(wantedMm)} goes through {countText(take, 'opening')}; {free} of them {free === 1 ? 'is' : 'are'} free for it now</h3>
+    <div>
+      <div role="status"><h3 className="looking-title">{mmText(wantedMm)} goes through {countText(take, 'opening')}; {free} of them {free === 1 ? 'is' : 'are'} free for it now</h3></div>
       <ul className="counts">
         {counts.map(({ joistId, name, take: takes, free: isFree }) => (
           <li key={joistId}><button type="button" className="count" onClick={() => { showJoist(joistId) }}><span>{capital(name)}</span> <b>{takes === 0 ? 'none' : takes}</b>{takes > 0 && ` (${isFree} free)`}</button></li>
         ))}
       </ul>
-    </section>
+    </div>
   )
 }
 

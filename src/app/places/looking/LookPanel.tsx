@@ -27,14 +27,14 @@ export function LookPanel() {
   const assembly = useBench((now) => now.assembly)
   if (assembly === null) return <section className="teach"><h3>Nothing to look at</h3><p>Open a job first.</p></section>
   return (
-    <section className="looking-panel" aria-label="Look round">
+    <div className="looking-panel">
       <Nearer assembly={assembly} />
       <CutTools assembly={assembly} />
       <Kinds assembly={assembly} />
       <Names />
       <TapeTools assembly={assembly} />
       <Views />
-    </section>
+    </div>
   )
 }
 

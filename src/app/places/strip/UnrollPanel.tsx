@@ -27,7 +27,7 @@ export function UnrollPanel() {
     })),
   ].sort((a, b) => a.stationMm - b.stationMm)
   return (
-    <section className="looking-panel" aria-label="Unroll">
+    <div className="looking-panel">
       <Field name="Run">{(id) => (
         <select id={id} value={strip.run.id} onChange={(event) => {
           unroll(event.target.value)
@@ -47,6 +47,6 @@ export function UnrollPanel() {
           </li>
         ))}
       </ol>
-    </section>
+    </div>
   )
 }

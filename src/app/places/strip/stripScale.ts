@@ -54,7 +54,7 @@ function heightsOf({ centre, outerRadiusMm, crossings, zones }: Strip): { lowMm:
 }
 
 /** Upper and lower edge of the duct over each point of its centreline: as high above it as the duct cut upright is, which a slope makes more; never more than `STEEPEST`. */
-export function ductEdges({ centre, outerRadiusMm }: Strip): { readonly stationMm: number, readonly highMm: number, readonly lowMm: number }[] {
+export function ductEdges({ centre, outerRadiusMm }: Pick<Strip, 'centre' | 'outerRadiusMm'>): { readonly stationMm: number, readonly highMm: number, readonly lowMm: number }[] {
   return centre.map(({ stationMm, heightMm }, i) => {
     const before = centre[Math.max(0, i - 1)], after = centre[Math.min(centre.length - 1, i + 1)]
     const along = after.stationMm - before.stationMm, slope = along > 0 ? (after.heightMm - before.heightMm) / along : 0

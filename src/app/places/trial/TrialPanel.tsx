@@ -29,7 +29,7 @@ export function TrialPanel() {
   const groups = [...new Set(runs.flatMap(({ run }) => run.group ?? []))].sort()
   const one = set.kind === 'run' ? runs.find(({ run }) => run.id === set.runId) : undefined
   return (
-    <section className="looking-panel" aria-label="Try sizes">
+    <div className="looking-panel">
       <p className="looking-note"><b>Nothing in the job changes.</b> Ducts are only drawn larger or smaller, to see what they would touch.</p>
       <Field name="Which ducts">{(id) => (
         <select id={id} value={keyOf(set)} onChange={(event) => { viewing.setState({ trialSet: setOf(event.target.value) }) }}>
@@ -50,7 +50,7 @@ export function TrialPanel() {
       </div>
       {trying !== null && <Progress trying={trying} stop={stop} again={again} />}
       <Limits growMm={growMm} />
-    </section>
+    </div>
   )
 }
 
@@ -77,9 +77,9 @@ function Limits({ growMm }: { readonly growMm: number }) {
   const failing = rows.filter((row) => failsAt(row, growMm)).length
   return (
     <>
-      <h3 className="looking-title" role="status">
+      <div role="status"><h3 className="looking-title">
         {growMm === 0 && failing === 0 ? summary(rows, largestCommonGrowthMm) : `${grownText(growMm)}: ${failing === 0 ? 'nothing touches' : `${countText(failing, 'run')} of ${rows.length} ${failing === 1 ? 'touches' : 'touch'} something`}`}
-      </h3>
+      </h3></div>
       <ul className="rows" ref={keys.list} onKeyDown={keys.onKeyDown} aria-label="Sizes at which each run fails, first to fail first">
         {rows.map((row, n) => (
           <li key={row.runId}>
