@@ -179,6 +179,10 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
   const faded = selection !== null && (focus.runs.length > 0 || focus.solids.length > 0)
   const chosen = selection?.kind === 'finding' ? findings.find(({ id }) => id === selection.id) : undefined
 
+  // a finding in what is cut away is not pointed at; the one that was picked out always is
+  const seen = useMemo(() => cut === null ? shown
+    : new Set(findings.flatMap(({ id, mark }) => shown.has(id) && (id === chosen?.id || cutAwayBy(cut, mark.x, mark.y, mark.z) <= ON_PLANE_MM) ? [id] : [])), [cut, findings, shown, chosen])
+
   useEffect(() => {
     const ray = new Raycaster()
     const spot = new Vector3()
@@ -194,7 +198,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       const siteRay = { from: toSiteMm(frame, origin.x, origin.y, origin.z), direction: direction.toArray() as [number, number, number] }
       const reachPx = canHover ? POINTER_PX : FINGER_PX
       const pickHere = (): Selection | null => {
-        const pixels = findings.flatMap(({ id, mark }) => (shown.has(id) ? toPx([mark.x, mark.y, mark.z]) : null) ?? [NaN, NaN])
+        const pixels = findings.flatMap(({ id, mark }) => (seen.has(id) ? toPx([mark.x, mark.y, mark.z]) : null) ?? [NaN, NaN])
         const marker = nearestMarker(pixels, x, y, reachPx)
         if (marker >= 0) return { kind: 'finding', id: findings[marker].id }
         const seenRay = cut === null ? siteRay : keptRay(cut, siteRay)
@@ -213,7 +217,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       return { x, y, canHover, reachPx, ray: siteRay, toPx, pick: pickHere }
     }
     return () => { probe.current = null }
-  }, [assembly, findings, shown, frame, runs, active, shapes, thinShapes, drawing, runsAs, cut, get, probe])
+  }, [assembly, findings, seen, frame, runs, active, shapes, thinShapes, drawing, runsAs, cut, get, probe])
 
   useEffect(() => { invalidate() })
   useEffect(() => { void loadPointing() }, [])
@@ -235,7 +239,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       <Merged of={thinShapes} material={faded ? materials.fadedThinMerged : materials.thinMerged} name="thin-shapes" />
       <Focus assembly={still} frame={frame} focus={focus} runs={runs} shapes={shapes} thinShapes={thinShapes} materials={materials} />
       {runsAs !== 'none' && <Merged of={active} material={materials.merged} name="active-run" />}
-      <Markers findings={findings} shown={shown} chosenId={chosen?.id ?? null} frame={frame} />
+      <Markers findings={findings} shown={seen} chosenId={chosen?.id ?? null} frame={frame} />
       <Suspense fallback={null}>
         {(tag !== null || chosen !== undefined) && <Pointing frame={frame} finding={chosen} tag={tag} tags={tags} />}
       </Suspense>

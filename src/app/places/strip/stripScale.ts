@@ -21,7 +21,7 @@ const SHORTEST_METRE_PX = 90
 /** @param isTrueScale one scale both ways, filling the height; or the whole run in the width, with its heights stretched to fill */
 export function stripScale(strip: Strip, width: number, height: number, isTrueScale: boolean): StripScale {
   const { lowMm, highMm } = heightsOf(strip)
-  const innerHeight = Math.max(60, height - MARGIN_PX.top - MARGIN_PX.bottom)
+  const innerHeight = Math.max(44, height - MARGIN_PX.top - MARGIN_PX.bottom)
   const pxPerMmUp = innerHeight / Math.max(1, highMm - lowMm)
   const fitted = Math.max((width - 2 * MARGIN_PX.side) / Math.max(1, strip.lengthMm), SHORTEST_METRE_PX / 1_000)
   const pxPerMmAlong = isTrueScale ? pxPerMmUp : fitted
