@@ -13,6 +13,8 @@ export interface Touch {
   readonly ray: Ray
   /** how far off a touch may be, CSS px: more for a finger than for a mouse */
   readonly reachPx: number
+  /** the same on site where the scale is one, as in a plan */
+  readonly reachMm?: number
   /** a mouse or pen points before it presses; a finger does not */
   readonly canHover: boolean
   /** where a place on site is drawn; null behind the eye */

@@ -15,13 +15,16 @@ const EDGE_ON = 0.1
 /** a touch beside a hole is still meant for it, as a share of its radius */
 const HOLE_REACH = 1.3
 
-/** The opening or hole that a ray meets first. On a member, the opening beside it; from straight above, the one under the chord. */
-export function wayThroughAt(assembly: Assembly, ray: Ray): WayThrough | null {
+/**
+ * The opening or hole that a ray meets first. On a member, the opening beside it; from straight above, the one under the chord.
+ * @param besideMm how far beside a chord a touch from straight above is still meant for it
+ */
+export function wayThroughAt(assembly: Assembly, ray: Ray, besideMm = 0): WayThrough | null {
   let best = Infinity
   let found: WayThrough | null = null
   assembly.joists.forEach((joist, joistIndex) => {
     if (joist.openings.length === 0) return
-    const meets = meetsJoist(joist, ray)
+    const meets = meetsJoist(joist, ray, besideMm)
     if (meets === null || meets.t >= best) return
     best = meets.t
     found = { kind: 'opening', joistIndex, number: openingAtOrBeside(joist.openings, meets.x, meets.y).number }
@@ -37,7 +40,7 @@ export function wayThroughAt(assembly: Assembly, ray: Ray): WayThrough | null {
   return found
 }
 
-function meetsJoist(joist: PlacedJoist, ray: Ray): { readonly t: number, readonly x: number, readonly y: number } | null {
+function meetsJoist(joist: PlacedJoist, ray: Ray, besideMm: number): { readonly t: number, readonly x: number, readonly y: number } | null {
   const { origin, across, section: { depthMm }, lengthMm } = joist
   const towards = dot(ray.direction, across) / Math.hypot(...ray.direction)
   if (Math.abs(towards) >= EDGE_ON) {
@@ -49,7 +52,7 @@ function meetsJoist(joist: PlacedJoist, ray: Ray): { readonly t: number, readonl
   const faceMm = ray.direction[2] < 0 ? origin[2] + depthMm : origin[2]
   const t = (faceMm - ray.from[2]) / ray.direction[2]
   const { x, n } = inPlane(joist, along(ray, t))
-  return t > 0 && x >= 0 && x <= lengthMm && Math.abs(n) <= joistWidthMm(joist) / 2 ? { t, x, y: depthMm / 2 } : null
+  return t > 0 && x >= 0 && x <= lengthMm && Math.abs(n) <= joistWidthMm(joist) / 2 + besideMm ? { t, x, y: depthMm / 2 } : null
 }
 
 function inPlane({ origin, along: way, across }: PlacedJoist, at: Xyz): { readonly x: number, readonly y: number, readonly n: number } {

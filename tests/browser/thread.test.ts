@@ -174,14 +174,21 @@ describe('threading by hand in the workshop', () => {
     texts.pop()
   })
 
-  test('broken by a number and mended by what the finding says, in one step', async () => {
+  test('a point pulled straight up breaks it, and what the finding says mends it in one step', async () => {
     const { runs } = await jobNow()
     const index = 3
-    const button = panel().getByRole('button', { name: new RegExp(`^Point ${index + 1},`) })
-    if (await button.getAttribute('aria-pressed') !== 'true') await button.click()
-    const box = panel().getByRole('group', { name: `Point ${index + 1}` }).getByLabel('z', { exact: true })
-    await box.fill(`${runs[2].waypoints[index].at[2] + 60}`)
-    await box.press('Enter')
+    await panel().getByRole('button', { name: 'Up and down' }).click()
+    const [x, y, z] = runs[2].waypoints[index].at
+    const from = await onScreen([x, y, z]), to = await onScreen([x, y, z + 60])
+    await page.mouse.move(from.x, from.y)
+    await page.mouse.down()
+    for (let i = 1; i <= 4; i++) await page.mouse.move(from.x + (to.x - from.x) * i / 4, from.y + (to.y - from.y) * i / 4)
+    await page.mouse.up()
+    await page.waitForSelector('.thread[data-pulling="false"]')
+    const [px, py, pz] = (await jobNow()).runs[2].waypoints[index].at
+    // straight up, to within a pixel or two of the picture
+    expect(Math.hypot(px - x, py - y)).toBeLessThan(1)
+    expect(Math.abs(pz - z - 60)).toBeLessThan(15)
     texts.push(await textOf(page))
     const fault = panel().getByRole('list', { name: 'To change on Run 3' }).getByRole('button').first()
     await fault.waitFor()

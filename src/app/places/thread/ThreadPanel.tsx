@@ -3,6 +3,7 @@ import { useBench } from '../../editing/useBench.ts'
 import { useDesk } from '../../useDesk.ts'
 import { FindingWork } from './FindingWork.tsx'
 import { LayingWork } from './LayingWork.tsx'
+import { PlanFold } from './PlanFold.tsx'
 import { RunWork } from './RunWork.tsx'
 import { StartHere } from './StartHere.tsx'
 import { onThreadKey } from './keys.ts'
@@ -36,6 +37,7 @@ export function ThreadPanel() {
         : findings !== undefined && number >= 0 ? <FindingWork finding={findings[number]} number={number + 1} />
         : placed !== undefined ? <RunWork placed={placed} />
         : <StartHere />}
+      {assembly !== null && <PlanFold />}
     </div>
   )
 }

@@ -84,6 +84,9 @@ export const threadHand: Hand = {
   },
 }
 
+/** a bay must still be tapped between two joists */
+const MOST_BESIDE_MM = 60
+
 /** an end is only meant where no corner is about as near: ends belong to their spigots, CSS px */
 const END_NEARER_PX = 8
 
@@ -125,7 +128,7 @@ function aimOf(touch: Touch): Aim | null {
   const ends = freeEnds(assembly).filter(({ key }) => key !== keyOfEnd(laying.from))
   const end = nearestPlace(touch, ends.map(({ at }) => at))
   if (end >= 0) return { kind: 'end', end: ends[end].end, at: ends[end].at, words: `End at ${ends[end].name}.` }
-  const way = wayThroughAt(assembly, touch.ray)
+  const way = wayThroughAt(assembly, touch.ray, Math.min(touch.reachMm ?? 0, MOST_BESIDE_MM))
   if (way !== null) {
     const { aim } = threading.getState()
     if (way.kind === 'hole') return aimAtHole(way.holeId)
