@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import path from 'node:path'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest'
+import type { Command } from '#commands/index.ts'
 import { smallVoidInput } from '../scene/smallVoid.ts'
 import { openBrowser } from '../setup/serve.ts'
 import { openJob } from './page.ts'
@@ -117,7 +118,7 @@ describe('with the network off', () => {
     appendFileSync(path.join(folder, 'sw.js'), '\n// a newer version\n')
     await page.evaluate(async () => { await (await navigator.serviceWorker.ready).update() })
     await notice(page, 'newer').waitFor()
-    const command = { do: 'shift-waypoints', run: 'R1', points: [0, 1], by: [25, 0, 0] } as const
+    const command: Command = { do: 'shift-waypoints', run: 'R1', points: [0, 1], by: [25, 0, 0] }
     await drag(page, command)
     await dragNoted(page, command)
     await page.evaluate(() => { Object.assign(window, { isOld: true }) })

@@ -22,7 +22,7 @@ const move = (x: number): Command => ({ do: 'shift-waypoints', run: 'R1', points
 const firstX = async (page: Page) => (await jobOf(page)).runs[0].waypoints[0].at[0]
 
 /** A browser of its own with the small void open in it, before anything was changed. */
-async function inSmallVoid(prepare: (context: BrowserContext) => Promise<void> = async () => {}): Promise<Page> {
+async function inSmallVoid(prepare: (context: BrowserContext) => Promise<unknown> = async () => {}): Promise<Page> {
   const context = await lighten(await browser.newContext({ viewport: { width: 900, height: 700 }, serviceWorkers: 'block' }), smallVoidInput())
   await prepare(context)
   const page = await newPage(context, url)
