@@ -15,8 +15,9 @@ export function showOnDesk(bench: Bench): void {
     }
     // the first verdict may have come to the desk before the job came to the bench
     if (now.verdict !== was.verdict && (now.verdict !== null || now.history.present !== open.job)) change.verdict = now.verdict
-    if (now.checking !== was.checking) {
-      const { checking } = now
+    if (now.checking !== was.checking || (now.drag === null) !== (was.drag === null)) {
+      // nothing is put in the way of what is being dragged: its own findings follow it as it is
+      const checking = now.drag === null ? now.checking : null
       const isOver = checking === 'stopped' || checking === 'failed'
       change.stopped = isOver
       change.work = isOver || checking === null ? null : { step: 'checking', fileName: open.fileName, doneRatio: checking.doneRatio }

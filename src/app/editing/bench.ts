@@ -69,6 +69,8 @@ export interface Bench {
 const EMPTY: BenchState = {
   history: null, assembly: null, undoName: null, redoName: null, drag: null, refusal: null, verdict: null, isWhole: false, checking: null, closed: null,
 }
+/** A pointer that is held but rests this long has the whole job checked, ms. */
+const DRAG_STILL_MS = 800
 /** Work that takes longer than this is left to the worker while things move, ms. */
 const QUICK_MS = 10
 /** a first guess of how many solids are judged within that */
@@ -119,6 +121,7 @@ export function createBench({ spawn, clock = () => performance.now() }: BenchPar
     const job = history.present
     if (out === null || was?.present === job) {
       store.setState({ history, drag, refusal: null, ...names })
+      if (out !== null && was?.drag !== undefined && history.drag === undefined && !isWhole && checking !== 'stopped') checker.ask(job)
       return
     }
     out = setOutAgain(out, job)
@@ -127,7 +130,8 @@ export function createBench({ spawn, clock = () => performance.now() }: BenchPar
       history, drag, refusal: null, ...names, assembly: out.assembly, verdict: judged(out, verdict),
       isWhole: isStill, checking: isStill ? checking : { doneRatio: 0 },
     })
-    if (!isStill) checker.ask(job)
+    // frames of a drag may be slow: the worker must not take a core from the picture between two of them
+    if (!isStill) checker.ask(job, drag === null ? undefined : DRAG_STILL_MS)
   }
 
   function refuse(why: string): Done {

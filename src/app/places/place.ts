@@ -18,4 +18,6 @@ export interface Place {
   readonly InTheVoid?: ComponentType
   /** hears touches and keys in the 3D view first (VoidView's hand) */
   readonly hand?: Hand
+  /** it tells of the run that is picked out itself: no name floats at it */
+  readonly tellsOfRun?: boolean
 }

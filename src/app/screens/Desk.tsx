@@ -54,7 +54,8 @@ export function Desk() {
   const { Stage, Inset, InTheVoid } = place ?? {}
   const hand = useMemo(() => withLookingHand(place?.hand), [place])
   const drawing = useDrawing(), cut = useCut()
-  const tag = useMemo(() => open === null ? null : tagOf(open.assembly, findings, selection), [open, findings, selection])
+  const isTold = place?.tellsOfRun === true && selection?.kind === 'run'
+  const tag = useMemo(() => open === null || isTold ? null : tagOf(open.assembly, findings, selection), [open, findings, selection, isTold])
 
   return (
     <div className="desk" data-job={open?.fileName ?? ''} data-verdict={verdict === null ? 'none' : 'ready'}>

@@ -9,7 +9,7 @@ import type { Xyz } from '#scene/frame.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { useDesk } from '../../useDesk.ts'
 import { endPlacesOf, keyOfEnd } from './ends.ts'
-import { useThreading } from './threading.ts'
+import { leastWords, useThreading } from './threading.ts'
 
 /** What threading draws in the void: spigots to start and end at, the run as it grows, the opening pointed at, the points in hand and the gap beside them. */
 export default function InTheVoid() {
@@ -44,7 +44,7 @@ export default function InTheVoid() {
           words={`takes ${mm(aim.preview.largestMm)}; ${aim.preview.spareMm >= 0 ? `${mm(aim.preview.spareMm)} to spare` : `${mm(-aim.preview.spareMm)} too little`}`} />
       )}
       {inHand !== undefined && least !== null && (
-        <GapLine from={least.onRun} to={least.onOther} at={inHand} isGood={least.clearanceMm >= least.requiredMm} words={`${mm(least.clearanceMm)} to ${least.name}`} />
+        <GapLine from={least.onRun} to={least.onOther} at={inHand} isGood={least.clearanceMm >= least.requiredMm} words={leastWords(least)} />
       )}
     </>
   )

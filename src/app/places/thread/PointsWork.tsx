@@ -2,7 +2,7 @@ import type { PlacedRun } from '#assembly/assembly.ts'
 import { mm } from '#checks/wording.ts'
 import { LengthBox } from './LengthBox.tsx'
 import { addPointAfter, choosePoint, movePoint, removePoint, setRadius } from './points.ts'
-import { threading, useThreading } from './threading.ts'
+import { leastWords, threading, useThreading } from './threading.ts'
 
 const LIFTS = [['level', 'Level'], ['upright', 'Up and down']] as const
 
@@ -67,7 +67,7 @@ function PointNumbers({ placed, index }: { readonly placed: PlacedRun, readonly 
           {bend !== undefined && bend.radiusMm < bend.askedMm - 0.05 && <p className="thread-short">Only {mm(bend.radiusMm)} has room here.</p>}
         </>
       )}
-      <p className="thread-least">{least === null ? 'Nothing is near it.' : <><b>{mm(least.clearanceMm)}</b> to {least.name}{least.requiredMm > 0 ? `; ${mm(least.requiredMm)} asked` : ''}.</>}</p>
+      <p className="thread-least">{least === null ? 'Nothing is near it.' : <><b>{leastWords(least)}</b>{least.requiredMm > 0 ? `; ${mm(least.requiredMm)} asked` : ''}.</>}</p>
       <div className="thread-buttons">
         <button type="button" className="button" disabled={isLocked || index === run.waypoints.length - 1} onClick={() => { addPointAfter(run.id, index) }}>Add a point after it</button>
         <button type="button" className="button" disabled={isLocked || isEnd} onClick={() => { removePoint(run.id, index) }}>Take it away</button>

@@ -13,4 +13,5 @@ export const thread: Place = {
   Panel: ThreadPanel,
   InTheVoid: () => createElement(InTheVoid),
   hand: threadHand,
+  tellsOfRun: true,
 }

@@ -1,6 +1,7 @@
 /** What is in hand while runs are threaded: the run being laid, what is pointed at, the point that is chosen. The job itself is changed on the bench only. */
 import { createStore } from 'zustand/vanilla'
 import { useStore } from 'zustand'
+import { mm } from '#checks/wording.ts'
 import type { GatePreview } from '#routing/threadPreview.ts'
 import type { Gate, Threaded } from '#routing/threadRun.ts'
 import type { RunEnd } from '#model/index.ts'
@@ -51,6 +52,11 @@ export const threading = createStore<Threading>()(() => EMPTY_HANDS)
 
 export function useThreading<T>(select: (state: Threading) => T): T {
   return useStore(threading, select)
+}
+
+/** '12.4 mm to joist J4, web 3', or how far into it. */
+export function leastWords({ clearanceMm, name }: Least): string {
+  return clearanceMm < 0 ? `${mm(-clearanceMm)} into ${name}` : `${mm(clearanceMm)} to ${name}`
 }
 
 export function say(said: string): void {
