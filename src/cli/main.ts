@@ -1,5 +1,6 @@
 /** The command line: the same answers as the view, without a browser. */
 import { parseArgs, type ParseArgsConfig } from 'node:util'
+import { airCommand } from './air.ts'
 import { checkCommand } from './check.ts'
 import { fitCommand } from './fit.ts'
 import { schemaCommand } from './schema.ts'
@@ -7,7 +8,7 @@ import { trialCommand } from './trial.ts'
 import type { Command, Console } from './command.ts'
 import { EXIT } from './command.ts'
 
-const COMMANDS: readonly Command[] = [checkCommand, fitCommand, trialCommand, schemaCommand]
+const COMMANDS: readonly Command[] = [checkCommand, fitCommand, trialCommand, airCommand, schemaCommand]
 
 /** @param argv what follows the program's name; @returns the exit code; never throws for what a user can cause */
 export async function main(argv: readonly string[], console: Console): Promise<number> {

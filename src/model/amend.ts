@@ -35,7 +35,8 @@ export function amendJob(before: Job, draft: JobInput): ReadResult {
   let isRelinked = false
   for (const list of PARTS_LISTS) {
     const was: readonly Entry[] = before[list]
-    const now = amendList(list, was, draft[list] ?? [], problems)
+    const wanted = draft[list]
+    const now = amendList(list, was, wanted === undefined ? [] : wanted, problems)
     next[list] = now
     masked[list] = now === was ? [] : now.map((entry, i) => entry === was[i] ? undefined : entry)
     isRelinked ||= now !== was && (now.length !== was.length || now.some((entry, i) => entry !== was[i] && hasNewLinks(list, entry, was[i])))

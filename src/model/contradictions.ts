@@ -1,5 +1,6 @@
 /** Values that are each allowed, but not together: a zone whose top is below its underside, a web wider than its pitch. */
 import { FARTHEST_MM, LIMITS } from './basics.ts'
+import type { Equipment } from './ducts.ts'
 import type { JoistField, JoistSection } from './joists.ts'
 import type { Path, Problems } from './problem.ts'
 import type { JobParts } from './references.ts'
@@ -43,7 +44,22 @@ export function addContradictions(parts: JobParts, problems: Problems): void {
     if (type && type.outerDiameterMm < type.innerDiameterMm) add(['ductTypes', i, 'outerDiameterMm'], mm(type.outerDiameterMm), `at least innerDiameterMm, ${mm(type.innerDiameterMm)}`)
   })
   parts.sections.forEach((section, i) => section && addSection(section, ['sections', i], add))
+  parts.equipment.forEach((equipment, i) => equipment?.airflow && addAirflow(equipment.airflow, ['equipment', i, 'airflow'], add))
   addJoists(parts, add)
+}
+
+/** A fan moves more only against less, and a valve stands at one setting once. */
+function addAirflow(airflow: NonNullable<Equipment['airflow']>, path: Path, add: Add): void {
+  for (const key of ['fan', 'extractFan'] as const) {
+    airflow[key]?.forEach((point, i, curve) => {
+      if (i === 0) return
+      if (!(point.flowLps > curve[i - 1].flowLps)) add([...path, key, i, 'flowLps'], `${point.flowLps} l/s`, `more than ${curve[i - 1].flowLps} l/s, the point before`)
+      if (!(point.pressurePa < curve[i - 1].pressurePa)) add([...path, key, i, 'pressurePa'], `${point.pressurePa} Pa`, `less than ${curve[i - 1].pressurePa} Pa, the point before`)
+    })
+  }
+  airflow.settings?.forEach(({ setting }, i, all) => {
+    if (all.findIndex(other => other.setting === setting) < i) add([...path, 'settings', i, 'setting'], `${setting}, which is given twice`, 'each setting once')
+  })
 }
 
 function addShape(shape: Shape, path: Path, add: Add): void {

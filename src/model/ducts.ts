@@ -1,5 +1,6 @@
 /** Duct types, ventilation equipment with its spigots, sleeves, and the runs. */
 import * as z from 'zod'
+import { equipmentAirflowSchema, lossSchema } from './air.ts'
 import { LIMITS, ductTypeId, equipmentId, lengthMm, nameSchema, noteSchema, point3Schema, roomId, rotationSchema, runId, sleeveId, solidId, spigotId, zeroOrLengthMm } from './basics.ts'
 
 const typeCommon = {
@@ -8,6 +9,7 @@ const typeCommon = {
   innerDiameterMm: lengthMm.describe('bore'),
   outerDiameterMm: lengthMm.describe('outside of the duct itself, without insulation'),
   insulationMm: zeroOrLengthMm.default(0).describe('thickness of insulation round the duct; it is part of what must clear'),
+  roughnessMm: z.number().min(0).max(10).optional().describe('of its bore, as its maker or a table gives it; a published figure for its kind when left out'),
 }
 const bendable = z.strictObject({
   kind: z.literal('semi-rigid'),
@@ -50,6 +52,7 @@ export const equipmentSchema = z.strictObject({
   room: roomId.optional().describe('the room a plenum serves'),
   packerMm: zeroOrLengthMm.optional().describe('height of the packers that a plenum sits on, above the ceiling; a note for the site, already within its centre'),
   spigots: z.array(spigotSchema).max(LIMITS.spigots).default([]).describe('the collars that ducts push on to'),
+  airflow: equipmentAirflowSchema.optional().describe('its part in moving the air'),
   note: noteSchema.optional(),
 })
 
@@ -79,6 +82,7 @@ export const runSchema = z.strictObject({
   to: endSchema.describe('what it ends at'),
   waypoints: z.array(waypointSchema).min(2).max(LIMITS.waypoints).describe('where the centreline starts, turns and ends, in order'),
   group: nameSchema.optional().describe('name shared by runs that are changed together'),
+  inLine: z.array(lossSchema).max(20).optional().describe('silencers, dampers and the like in the run'),
   locked: z.boolean().optional().describe('its course may not be changed until it is unlocked'),
   note: noteSchema.default(''),
 })

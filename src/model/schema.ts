@@ -4,6 +4,7 @@
  * One JSON object; unknown keys are refused so that a misspelt one cannot be silently ignored.
  */
 import * as z from 'zod'
+import { airSchema } from './air.ts'
 import { ductTypeSchema, equipmentSchema, runSchema, sleeveSchema } from './ducts.ts'
 import { drilledHoleSchema, joistFieldSchema, joistSectionSchema } from './joists.ts'
 import { solidSchema, zoneSchema, roomSchema } from './surroundings.ts'
@@ -33,6 +34,7 @@ export const jobSchema = z.strictObject({
   runs: z.array(runSchema).max(LIMITS.runs).default([]).describe('one duct each, from spigot to spigot or sleeve'),
   views: z.array(viewSchema).max(LIMITS.views).default([]).describe('places to look from'),
   underlay: underlaySchema.optional(),
+  air: airSchema.optional().describe('how much air, by which rule, and the record of its handover'),
 })
 
 /** A whole, valid job with every default filled in. */

@@ -1,5 +1,6 @@
 /** What stands round the ducts: rooms, ceiling zones, and loose solids of the four kinds. */
 import * as z from 'zod'
+import { roomAirflowSchema } from './air.ts'
 import { LIMITS, coordinateMm, lengthMm, nameSchema, noteSchema, point2Schema, point3Schema, ringSchema, roomId, rotationSchema, solidId, zoneId, zeroOrLengthMm } from './basics.ts'
 import { CLASSES } from './classes.ts'
 
@@ -12,6 +13,7 @@ export const ROOM_USES = ['living', 'bedroom', 'study', 'dining', 'kitchen', 'ut
 const doorSchema = z.strictObject({
   at: point2Schema.describe('middle of the door’s opening on the room’s outline, plan'),
   widthMm: lengthMm.default(800),
+  undercutMm: z.number().min(0).max(200).optional().describe('clear gap under its leaf, above the finished floor'),
 })
 
 export const roomSchema = z.strictObject({
@@ -22,6 +24,7 @@ export const roomSchema = z.strictObject({
   floorMm: coordinateMm.default(0).describe('height of the finished floor'),
   ceilingMm: coordinateMm.default(2_400).describe('height of the finished ceiling'),
   doors: z.array(doorSchema).max(50).default([]),
+  airflow: roomAirflowSchema.optional().describe('air wanted here, where the rate table is not to decide'),
 })
 
 export const zoneSchema = z.strictObject({

@@ -54,7 +54,7 @@ function schemaAt(schema: z.core.$ZodType, path: Path, value: unknown): z.core.$
 export function describeAllowed(schema: z.core.$ZodType | undefined): string {
   if (schema === undefined) return 'nothing'
   const inner = bare(schema)
-  if (inner instanceof z.ZodNumber) return `a number from ${inner.minValue} to ${inner.maxValue}`
+  if (inner instanceof z.ZodNumber) return `a ${inner.isInt ? 'whole ' : ''}number from ${inner.minValue} to ${inner.maxValue}`
   if (inner instanceof z.ZodString) {
     const length = inner.minLength ? `${inner.minLength} to ${inner.maxLength} characters` : `at most ${inner.maxLength} characters`
     return `text of ${length}`

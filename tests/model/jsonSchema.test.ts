@@ -9,7 +9,7 @@ function conforms(node: JsonSchema, value: unknown): boolean {
   return Object.entries(node).every(([keyword, rule]) => {
     switch (keyword) {
       case '$schema': case 'title': case 'description': case 'default': return true
-      case 'type': return rule === 'array' ? Array.isArray(value) : rule === 'object' ? typeof value === 'object' && value !== null && !Array.isArray(value) : typeof value === rule
+      case 'type': return rule === 'integer' ? Number.isInteger(value) : rule === 'array' ? Array.isArray(value) : rule === 'object' ? typeof value === 'object' && value !== null && !Array.isArray(value) : typeof value === rule
       case 'const': return value === rule
       case 'enum': return (rule as unknown[]).includes(value)
       case 'minimum': return typeof value !== 'number' || value >= (rule as number)

@@ -148,7 +148,7 @@ describe('wrong fields', () => {
     ['sections.0.webFaces', true, { path: 'sections[0].webFaces', code: 'not-allowed', found: 'true' }],
     ['joistFields.0.joists.1.flip', 'yes', { path: 'joistFields[0].joists[1].flip', id: 'J2', code: 'wrong-type', allowed: 'true or false' }],
     ['equipment.0.sizeMm', [1, 0, 1], { path: 'equipment[0].sizeMm[1]', code: 'out-of-range', allowed: 'a number from 0.1 to 1000000' }],
-    ['equipment.0.colour', 'grey', { path: 'equipment[0].colour', code: 'unknown-key', allowed: 'only id, name, kind, centre, sizeMm, rotationDeg, air, room, packerMm, spigots, note' }],
+    ['equipment.0.colour', 'grey', { path: 'equipment[0].colour', code: 'unknown-key', allowed: 'only id, name, kind, centre, sizeMm, rotationDeg, air, room, packerMm, spigots, airflow, note' }],
     ['ductTypes.1.minBendRadiusMm', 100, { path: 'ductTypes[1].minBendRadiusMm', code: 'unknown-key' }],
   ])('%s as %j', (path, value, expected) => {
     const problems = problemsOf(richJobWith({ [path]: value }))

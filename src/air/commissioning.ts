@@ -1,0 +1,93 @@
+/** The handover with the meter: what was read, terminal by terminal, round by round, and what to do next. The record is part of the job. */
+import type { Job, MeterRound, MeterSpeed } from '#model/index.ts'
+import { turnsFor, type Turn } from './balance.ts'
+import type { Rates, TerminalFlow } from './rates.ts'
+
+export interface ReadingRow {
+  readonly terminal: TerminalFlow
+  readonly targetLps: number
+  /** null: not read in this round */
+  readonly readLps: number | null
+  readonly setting: number | null
+  /** share of the target above or below it; null without a reading or a target */
+  readonly offRatio: number | null
+  /** null while the user has named no tolerance, or nothing was read */
+  readonly isWithin: boolean | null
+}
+
+export interface StreamRound {
+  readonly stream: 'supply' | 'extract'
+  readonly targetLps: number
+  readonly readLps: number
+  readonly unread: number
+  /** what to turn next is first; empty when nothing was read */
+  readonly turns: readonly Turn[]
+  /** reading in all over target in all: the fan is to move by the other way round, once the shares are right */
+  readonly totalRatio: number | null
+}
+
+export interface RoundReport {
+  /** from 1 */
+  readonly number: number
+  readonly round: MeterRound
+  readonly rows: readonly ReadingRow[]
+  readonly streams: readonly StreamRound[]
+  /** supply less extract, share of the larger; null until both have been read */
+  readonly imbalanceRatio: number | null
+  /** readings of terminals that the job no longer has */
+  readonly strangers: readonly MeterRound['readings'][number][]
+  /** every terminal with a target read, and within the tolerance that the user named */
+  readonly isDone: boolean
+}
+
+/** Below which a terminal's share is left alone where the user has named no tolerance: the meter's own accuracy in Approved Document F 4.10. */
+export const METER_ACCURACY = 0.05
+
+export function roundReports(job: Job, rates: Rates): RoundReport[] {
+  const record = job.air?.commissioning
+  return (record?.rounds ?? []).map((round, i) => roundReport(round, i + 1, rates, record?.tolerancePercent))
+}
+
+/** @param tolerancePercent the user's own; none is assumed, since Approved Document F names none */
+export function roundReport(round: MeterRound, number: number, rates: Rates, tolerancePercent: number | undefined): RoundReport {
+  // the last reading of a terminal in a round is the one that counts
+  const readings = new Map(round.readings.map((reading) => [reading.terminal, reading]))
+  const tolerance = tolerancePercent === undefined ? undefined : tolerancePercent / 100
+  const rows = rates.terminals.map((terminal): ReadingRow => {
+    const targetLps = targetOf(terminal, round.speed)
+    const reading = readings.get(terminal.equipment.id)
+    const offRatio = reading === undefined || !(targetLps > 0) ? null : reading.lps / targetLps - 1
+    return {
+      terminal, targetLps, readLps: reading?.lps ?? null, setting: reading?.setting ?? null, offRatio,
+      isWithin: offRatio === null || tolerance === undefined ? null : Math.abs(offRatio) <= tolerance + 1e-12,
+    }
+  })
+  const readLps = new Map([...readings].map(([id, { lps }]) => [id, lps]))
+  const streams = (['supply', 'extract'] as const).map((stream): StreamRound => {
+    const own = rows.filter(({ terminal }) => terminal.stream === stream)
+    const targets = own.map(({ terminal, targetLps }) => ({ id: terminal.equipment.id as string, lps: targetLps }))
+    return {
+      stream, targetLps: sum(own.map((row) => row.targetLps)), readLps: sum(own.map((row) => row.readLps ?? 0)),
+      unread: own.filter((row) => row.targetLps > 0 && row.readLps === null).length,
+      ...turnsFor(targets, readLps, tolerance ?? METER_ACCURACY),
+    }
+  })
+  const [supply, extract] = streams
+  const isBothRead = supply.readLps > 0 && extract.readLps > 0 && supply.unread + extract.unread === 0
+  const known = new Set<string>(rates.terminals.map(({ equipment }) => equipment.id))
+  const wanted = rows.filter((row) => row.targetLps > 0)
+  return {
+    number, round, rows, streams,
+    imbalanceRatio: isBothRead ? (supply.readLps - extract.readLps) / Math.max(supply.readLps, extract.readLps) : null,
+    strangers: round.readings.filter(({ terminal }) => !known.has(terminal)),
+    isDone: wanted.length > 0 && wanted.every((row) => row.isWithin === true),
+  }
+}
+
+export function targetOf({ normalLps, boostLps }: TerminalFlow, speed: MeterSpeed): number {
+  return speed === 'boost' ? boostLps : normalLps
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0)
+}
