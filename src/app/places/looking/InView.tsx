@@ -26,14 +26,14 @@ export function InView() {
 
 function Drawn({ assembly }: { readonly assembly: Assembly }) {
   const cut = useCut(), drawing = useDrawing()
-  const ring = useRing(assembly), tints = useTints(), { ghosts, marks } = useGhosts(assembly), names = useNames(assembly)
+  const ring = useRing(assembly), tints = useTints(), { ghosts, marks } = useGhosts(assembly), names = useNames(assembly), sizes = useSizeLabels()
   const reading = useReading()
   const tape = useMemo(() => {
     if (reading === null || !reading.ok) return null
     const { onFrom, onTo, clearanceMm, overlap } = reading.tape
     return { from: xyz(onFrom), to: xyz(onTo), words: clearanceMm === null ? 'overlap' : overlap ? `overlap by ${mmText(-clearanceMm)}` : mmText(clearanceMm) }
   }, [reading])
-  const labels = useMemo(() => [...names, ...marks], [names, marks])
+  const labels = useMemo(() => [...names, ...marks, ...sizes], [names, marks, sizes])
   const extras = useMemo((): Extras => ({ cut, drawing, ring, tints, ghosts, labels, tape, lookNow }), [cut, drawing, ring, tints, ghosts, labels, tape])
   return <Overlay extras={extras} assembly={assembly} />
 }
@@ -75,6 +75,27 @@ function useTints(): readonly OpeningTint[] {
 }
 
 const NO_LABELS: readonly Label[] = []
+
+/** The largest duct of each opening of the joist that is shown, written in it; told to the millimetre below. */
+function useSizeLabels(): readonly Label[] {
+  const isOpen = useViewing((now) => now.open.has('joist') && now.tintsOpenings)
+  const joistId = useViewing((now) => now.joistId)
+  const checks = useSettledChecks()
+  return useMemo(() => {
+    if (!isOpen || checks === null) return NO_LABELS
+    const { joists } = checks.assembly
+    const joistIndex = Math.max(0, joists.findIndex(({ id }) => id === joistId))
+    return openingSizes(checks).filter((choice) => choice.joistIndex === joistIndex).map(({ opening, largestMm }): Label => {
+      const { origin, along, section, openings } = joists[joistIndex]
+      const corners = openings.find(({ number }) => number === opening)?.opening.verticesXy ?? []
+      const x = corners.length === 0 ? 0 : [...corners].reduce((sum, value, i) => i % 2 === 0 ? sum + value : sum, 0) / (corners.length / 2)
+      return {
+        id: `size-${opening}`, words: `no. ${opening}: ${mmText(Math.floor(largestMm + 1e-6))}`, weight: 8, look: 'void-label-joist',
+        anchors: [[origin[0] + x * along[0], origin[1] + x * along[1], origin[2] + section.depthMm / 2]],
+      }
+    })
+  }, [isOpen, joistId, checks])
+}
 const NO_GHOSTS: { readonly ghosts: Ghosts | null, readonly marks: readonly Label[] } = { ghosts: null, marks: NO_LABELS }
 
 function useGhosts(assembly: Assembly): typeof NO_GHOSTS {
