@@ -52,9 +52,9 @@ export class BoxIndex {
    * @param ends x, y, z of one point and then of the other, from offset `at`: as a packed leg has them at START_X
    */
   nearLeg(ends: Float64Array, at: number, reachMm: number, out: IndexList): number {
-    const { boxes, cells } = this.packed
+    const { cells } = this.packed
     out.clear()
-    if (cells) addAlongLeg(cells, boxes, this.#seen, ends, at, reachMm, out)
+    if (cells) addAlongLeg(cells, this.#seen, ends, at, reachMm, out)
     if (this.#tree) {
       const x0 = ends[at], y0 = ends[at + 1], z0 = ends[at + 2], x1 = ends[at + 3], y1 = ends[at + 4], z1 = ends[at + 5]
       this.#addFromTree(

@@ -10,6 +10,8 @@ export interface PackedCells {
   /** where each cell's boxes start in `entries`; x runs fastest; then the end */
   readonly starts: Uint32Array
   readonly entries: Uint32Array
+  /** bounds of each entry, 6 numbers, rounded outwards: they lie in the order in which a cell is read, so a look seldom waits for memory */
+  readonly entryBounds: Float32Array
   /** boxes that touch too many cells to be listed in them */
   readonly large: Uint32Array
 }
@@ -62,7 +64,7 @@ export function packCells(boxes: Float64Array): PackedCells | null {
   if (crowd > MOST_CROWDED * total) return null
 
   // filled from the back, so that the starts end up where they belong and boxes stay in order within a cell
-  const entries = new Uint32Array(total)
+  const entries = new Uint32Array(total), entryBounds = new Float32Array(6 * total)
   let nextLarge = large.length - 1
   for (let i = count - 1, b = i * 6; i >= 0; i--, b -= 6) {
     if (nextLarge >= 0 && large[nextLarge] === i) {
@@ -72,12 +74,28 @@ export function packCells(boxes: Float64Array): PackedCells | null {
     const x0 = cellAt(boxes[b], ox, px, nx), x1 = cellAt(boxes[b + 3], ox, px, nx)
     const y0 = cellAt(boxes[b + 1], oy, py, ny), y1 = cellAt(boxes[b + 4], oy, py, ny)
     const z0 = cellAt(boxes[b + 2], oz, pz, nz), z1 = cellAt(boxes[b + 5], oz, pz, nz)
+    const lowX = below(boxes[b]), lowY = below(boxes[b + 1]), lowZ = below(boxes[b + 2])
+    const highX = -below(-boxes[b + 3]), highY = -below(-boxes[b + 4]), highZ = -below(-boxes[b + 5])
     for (let z = z0; z <= z1; z++) for (let y = y0; y <= y1; y++) {
       const row = (z * ny + y) * nx
-      for (let cell = row + x0; cell <= row + x1; cell++) entries[--starts[cell]] = i
+      for (let cell = row + x0; cell <= row + x1; cell++) {
+        const j = --starts[cell], to = 6 * j
+        entries[j] = i
+        entryBounds[to] = lowX
+        entryBounds[to + 1] = lowY
+        entryBounds[to + 2] = lowZ
+        entryBounds[to + 3] = highX
+        entryBounds[to + 4] = highY
+        entryBounds[to + 5] = highZ
+      }
     }
   }
-  return { sizes, origin, perMm, starts, entries, large: Uint32Array.from(large) }
+  return { sizes, origin, perMm, starts, entries, entryBounds, large: Uint32Array.from(large) }
+}
+
+/** A number that single precision rounds to no more than `value`: less by more than half of its last place, and by the smallest there is near 0. */
+function below(value: number): number {
+  return value - Math.abs(value) * 2 ** -23 - 2 ** -149
 }
 
 /** Add to `out` every listed box (not the large ones) that meets the given one, each once. */
@@ -85,7 +103,7 @@ export function addFromCells(
   cells: PackedCells, boxes: Float64Array,
   minX: number, minY: number, minZ: number, maxX: number, maxY: number, maxZ: number, out: IndexList,
 ): void {
-  const { starts, entries, sizes, origin, perMm } = cells
+  const { starts, entries, entryBounds, sizes, origin, perMm } = cells
   const nx = sizes[0], ny = sizes[1], nz = sizes[2]
   const ox = origin[0], oy = origin[1], oz = origin[2], px = perMm[0], py = perMm[1], pz = perMm[2]
   const x0 = cellAt(minX, ox, px, nx), x1 = cellAt(maxX, ox, px, nx)
@@ -95,6 +113,9 @@ export function addFromCells(
     const cell = (z * ny + y) * nx + x
     const end = starts[cell + 1]
     for (let j = starts[cell]; j < end; j++) {
+      const f = 6 * j
+      if (entryBounds[f] > maxX || entryBounds[f + 3] < minX || entryBounds[f + 1] > maxY || entryBounds[f + 4] < minY
+        || entryBounds[f + 2] > maxZ || entryBounds[f + 5] < minZ) continue
       const i = entries[j], b = i * 6
       if (boxes[b] > maxX || boxes[b + 3] < minX || boxes[b + 1] > maxY || boxes[b + 4] < minY
         || boxes[b + 2] > maxZ || boxes[b + 5] < minZ) continue

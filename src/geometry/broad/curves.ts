@@ -36,8 +36,8 @@ export class CurveIndex {
 
   /** Put into `out` every entry whose bounds may come within `reachMm` of one element, each once; returns how many. */
   nearElement(elements: Float64Array, e: number, reachMm: number, out: IndexList): number {
-    elementBounds(elements, e, bounds)
     if (elements[e + KIND] !== ARC) return this.index.nearLeg(elements, e + START_X, reachMm, out)
+    elementBounds(elements, e, bounds)
     return this.index.near(
       bounds[0] - reachMm, bounds[1] - reachMm, bounds[2] - reachMm,
       bounds[3] + reachMm, bounds[4] + reachMm, bounds[5] + reachMm, out,
@@ -60,6 +60,7 @@ export class CurveIndex {
       for (let i = 0; i < curve.count; i++) {
         const e = i * ELEMENT_STRIDE
         const count = this.nearElement(curve.elements, e, reachesMm[curveIndex] + widest, found)
+        elementBounds(curve.elements, e, bounds)
         for (let j = 0; j < count; j++) {
           const partner = this.curveOf[found.items[j]]
           if (partner <= curveIndex || met[partner] === curveIndex + 1) continue

@@ -1,5 +1,6 @@
 import { CENTRE_X, END_X, LENGTH, RADIAL_X, RADIUS, START_X, TANGENT_X, TURN } from '../curve/centreline.ts'
 import { ALONG, ALONG_OTHER, DISTANCE, ON_CURVE_X, ON_SOLID_X } from './answer.ts'
+import { FOOT, FOOT_ALONG, FOOT_ANGLE, FOOT_BOUND, FOOT_DISTANCE, footOnArc } from './footOnArc.ts'
 import { leastFacing } from './leastFacing.ts'
 import { PIECE_N, PIECE_SIZE, PIECE_W, PIECE_X, PIECE_Y, PIECE_Z } from './leastToCircle.ts'
 import { angleNearest, distanceToArc } from './pointArc.ts'
@@ -11,7 +12,7 @@ const best = new Float64Array(2)
 /**
  * Least distance between a straight leg and an arc, to ANSWER_ERROR_MM, with the global minimum guaranteed.
  * It is the least of: each end of the leg to the arc, each end of the arc to the leg (both closed form), and where the
- * leg's points face the arc itself, the leg to the arc's whole circle (leastToCircle).
+ * leg's points face the arc itself, the leg to the arc's whole circle (leastToCircle). Mostly footOnArc settles it before that.
  */
 export function legArc(
   a: Float64Array, e: number, b: Float64Array, o: number, cutoffMm: number, answer: Float64Array,
@@ -30,8 +31,15 @@ export function legArc(
   const ux = b[o + RADIAL_X], uy = b[o + RADIAL_X + 1], uz = b[o + RADIAL_X + 2]
   const vx = b[o + TANGENT_X], vy = b[o + TANGENT_X + 1], vz = b[o + TANGENT_X + 2]
   const nx = uy * vz - uz * vy, ny = uz * vx - ux * vz, nz = ux * vy - uy * vx
-  let distance = Infinity, s = 0
-  for (let k = 0; k < 4; k++) {
+  let distance = Infinity, s = 0, angle = -1
+  if (turn <= Math.PI) {
+    const isSettled = footOnArc(a, e, b, o)
+    if (FOOT[FOOT_BOUND] > cutoffMm) return FOOT[FOOT_BOUND]
+    distance = FOOT[FOOT_DISTANCE]
+    s = FOOT[FOOT_ALONG]
+    if (isSettled) angle = FOOT[FOOT_ANGLE]
+  }
+  for (let k = angle < 0 ? 0 : 4; k < 4; k++) {
     // the leg's two ends, then its points nearest to the arc's two ends
     const at = k === 2 ? START_X : END_X
     const free = k < 2 ? k * length : (b[o + at] - sx) * dx + (b[o + at + 1] - sy) * dy + (b[o + at + 2] - sz) * dz
@@ -44,11 +52,11 @@ export function legArc(
   }
 
   // only where the leg's line is within radius + limit of the centre can it come nearer than the limit
-  const limit = Math.min(distance, cutoffMm)
+  const limit = angle < 0 ? Math.min(distance, cutoffMm) : 0
   const lineX = wx + middle * dx, lineY = wy + middle * dy, lineZ = wz + middle * dz
   const half = Math.sqrt(Math.max(0, (radius + limit) ** 2 - (lineX * lineX + lineY * lineY + lineZ * lineZ)))
   const from = Math.max(0, middle - half), to = Math.min(length, middle + half)
-  if (from < to) {
+  if (angle < 0 && from < to) {
     const centre = (from + to) / 2
     const qx = wx + centre * dx, qy = wy + centre * dy, qz = wz + centre * dz
     piece.fill(0)
@@ -72,7 +80,7 @@ export function legArc(
 
   if (distance <= cutoffMm) {
     const px = sx + s * dx, py = sy + s * dy, pz = sz + s * dz
-    const angle = angleNearest(b, o, px, py, pz)
+    if (angle < 0) angle = angleNearest(b, o, px, py, pz)
     const c = radius * Math.cos(angle), d = radius * Math.sin(angle)
     answer[DISTANCE] = distance
     answer[ON_CURVE_X] = px
