@@ -15,7 +15,6 @@ beforeAll(async () => {
   const { url } = await startApp()
   browser = await openBrowser()
   const context = await lighten(await browser.newContext({ viewport: { width: 1280, height: 820 }, serviceWorkers: 'block' }), smallVoidInput(), { withoutPicture: false })
-  context.setDefaultTimeout(20_000)
   page = await newPage(context, url)
   page.on('pageerror', error => faults.push(error.message))
 })
@@ -136,6 +135,31 @@ describe('measuring up a void from bare paper', () => {
     expect((await job()).joistFields[0].joists[10].firstNodeMm).toBeUndefined()
     await page.keyboard.press('Escape')
     await page.getByRole('button', { name: 'Done' }).click()
+  })
+})
+
+describe('tracing over a picture', () => {
+  test('a picture is scaled by two tapped points and the length between them, and the job holds only its name and marks', async () => {
+    const before = await textOf(page)
+    // any picture does: this one is of the window itself, 1280 by 820
+    await page.setInputFiles('input[accept="image/*"]', { name: 'ground floor.png', mimeType: 'image/png', buffer: await page.screenshot() })
+    await page.waitForSelector('.plan-picture image')
+    await page.getByRole('button', { name: 'Set its scale' }).click()
+    const first = (await job()).underlay!
+    const mmPerPixel = 10_000 / 1_280
+    expect(first).toMatchObject({ picture: 'ground floor.png', widthPixels: 1_280, heightPixels: 820 })
+    await tap(1_000, 500)
+    await page.getByText('Tap the other end of it.').waitFor()
+    await tap(3_000, 500)
+    await field('How long is it really?').fill('4 m')
+    await page.keyboard.press('Enter')
+    await page.waitForSelector('text=How long is it really?', { state: 'detached' })
+    const { marks: [a, b] } = (await job()).underlay!
+    // 2 m apart as it was first shown; twice as large now
+    expect(Math.abs(b.pixel[0] - a.pixel[0] - 2_000 / mmPerPixel)).toBeLessThan(2)
+    expect(Math.hypot(b.at[0] - a.at[0], b.at[1] - a.at[1])).toBeCloseTo(4_000, 6)
+    await page.getByRole('button', { name: 'Take it away' }).click()
+    expect(await textOf(page)).toBe(before)
   })
 })
 

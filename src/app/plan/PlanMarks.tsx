@@ -17,7 +17,7 @@ export const PlanMarks = memo(({ findings, frame, pick }: { readonly findings: r
       {corners.length === 0
         ? <circle r="0.95" fill={SEVERITY_COLOURS[severity]} stroke={ink} strokeWidth="0.16" />
         : <polygon points={corners.map(corner => corner.join(',')).join(' ')} fill={SEVERITY_COLOURS[severity]} stroke={ink} strokeWidth="0.12" strokeLinejoin="round" />}
-      <text textAnchor="middle" dominantBaseline="central" y="0.04" fontSize={number.length > 2 ? 0.7 : 0.9} fontWeight="700" fill={MARK_INK[severity]}>{number}</text>
+      <text textAnchor="middle" dominantBaseline="central" y="0.04" style={{ fill: MARK_INK[severity], fontSize: number.length > 2 ? 0.7 : 0.9, fontWeight: 700 }}>{number}</text>
     </g>
   )
 }).toReversed())

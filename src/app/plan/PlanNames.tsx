@@ -10,13 +10,16 @@ import { toScreen, type PlanFrame } from './planFrame.ts'
 import type { PlanPick } from './planPick.ts'
 import { halfway, pointsAlong } from './runLine.ts'
 
+/** names from this weight on are written only nearer than this: from farther off they hide what they name */
+const SMALL_THINGS = 4, NEAR_PX_PER_MM = 0.085
+
 interface SiteName { readonly key: string, readonly words: string, readonly site: Point2, readonly layer: PlanLayer, readonly weight: number }
 
 /** Site names, as many as can be read: what is picked out first, then what is largest. */
 export const PlanNames = memo(({ assembly, frame, hidden, pick }: { readonly assembly: Assembly, readonly frame: PlanFrame, readonly hidden: ReadonlySet<PlanLayer>, readonly pick: PlanPick | null }) => {
   const names = useMemo(() => siteNames(assembly), [assembly])
   const picked = pick === null ? '' : `${pick.kind}:${pick.id}`
-  const shown: Name[] = names.filter(({ layer }) => !hidden.has(layer))
+  const shown: Name[] = names.filter(({ key, layer, weight }) => !hidden.has(layer) && (weight < SMALL_THINGS || frame.pxPerMm > NEAR_PX_PER_MM || key === picked))
     .map(({ key, words, site, weight }) => ({ key, words, at: toScreen(frame, site), weight: key === picked ? -1 : weight }))
   return (
     <g className="plan-names" pointerEvents="none" aria-hidden="true">

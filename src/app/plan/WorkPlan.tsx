@@ -43,7 +43,7 @@ export function WorkPlan() {
         over={frame => tool === null ? null : <PenMarks pen={pen} hover={hover} frame={frame} />} />
       {isBare && !isDrawing && <p className="plan-teach">Bare paper. Pick up <b>Room</b> and tap its corners one after the other; the sides are held square for you, and a length can be typed at any corner.</p>}
       <div className="plan-foot" role="status">
-        {asked !== null ? <p>{asked.words}</p> : said !== null && (
+        {asked !== null ? <p className="is-asked">{asked.words}</p> : said !== null && (said.isRefusal || tool === null) && (
           <p className={said.isRefusal ? 'is-refusal' : undefined}>{said.words}</p>
         )}
         {said !== null && !said.isRefusal && undoName !== null && <button type="button" className="button" onClick={bench.undo}>Undo: {undoName}</button>}

@@ -30,7 +30,7 @@ export function MeasureUpPanel() {
   const nextTool = PLAN_TOOLS.find(({ id }) => id === next?.tool)
   const isBare = job.rooms.length + job.zones.length + job.joistFields.length + job.solids.length === 0
   return (
-    <Work sheet="tools">
+    <Work sheet={isBare ? 'bare paper' : 'tools'}>
       {next !== null && (
         <section className="next-step" aria-label="Next">
           <h2>{next.words}</h2>

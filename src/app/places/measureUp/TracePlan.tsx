@@ -36,7 +36,7 @@ export function TracePlan({ job }: { readonly job: Job }) {
     }
   }
   const scale = (now: Underlay): void => {
-    askForPoint('Tap one end of a length that you know, such as a wall with its size written on it.', (first) => {
+    askForPoint('Tap one end of a length that you know, such as a wall with its size written on it: the datum 0, 0 goes there.', (first) => {
       askForPoint('Tap the other end of it.', (second) => {
         board.setState({ asked: null })
         setPair([pixelOfSite(now.marks, first), pixelOfSite(now.marks, second)])
@@ -61,7 +61,6 @@ export function TracePlan({ job }: { readonly job: Job }) {
       }} />
       {pair !== null && underlay !== undefined && (
         <LengthField label="How long is it really?" valueMm={0} autoFocus onType={(mm) => {
-          // the first point becomes the datum's place unless something is drawn already
           const marks = marksAtDistance(pair[0], pair[1], mm)
           if (marks === undefined) return 'the two points are the same'
           performInPlan({ do: 'set-underlay', underlay: { ...underlay, marks } })

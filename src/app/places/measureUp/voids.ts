@@ -14,7 +14,7 @@ const CEILING_MM = 2_400, BOARD_MM = 15
 
 export const STARTING_VOIDS: readonly StartingVoid[] = [
   { id: 'empty', name: 'Bare paper', about: 'Nothing but two sizes of duct. Draw the room, then its ceiling, then the joists.', make: () => bare('New job') },
-  { id: 'open-web', name: 'Open-web floor, 5 \u00d7 4 m', about: 'One room, its ceiling and thirteen open-web joists at 400 mm.', make: () => floor('Open-web floor', 5_000, 4_000, 'open-web-254') },
+  { id: 'open-web', name: 'Open-web floor, 5 \u00d7 4 m', about: 'One room, its ceiling and open-web joists at 400 mm.', make: () => floor('Open-web floor', 5_000, 4_000, 'open-web-254') },
   { id: 'solid', name: 'Solid joist floor, 4.2 \u00d7 3.6 m', about: 'One room, its ceiling and timber joists at 400 mm, to be drilled.', make: () => floor('Solid joist floor', 4_200, 3_600, 'solid-timber-220') },
   { id: 'long', name: 'Two rooms under one floor, 8 \u00d7 4.5 m', about: 'A living room and a kitchen with one ceiling over both, and open-web joists across.', make: twoRooms },
 ]
