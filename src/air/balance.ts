@@ -43,7 +43,7 @@ export interface Target { readonly id: string, readonly lps: number }
 
 export interface Turn {
   readonly id: string
-  /** its reading over its share of what was read in all: 1 when it has its share */
+  /** its reading over what it should show now: 1 when it has its share */
   readonly shareRatio: number
   readonly way: 'open' | 'close' | 'leave'
   /** what the meter should show when it is turned now, fan as it is, l/s */
@@ -60,16 +60,21 @@ export interface Turns {
 /**
  * Proportional balancing: the terminals are brought to the same share of their targets first, whatever the fan gives, and the
  * fan to the whole afterwards. Next is always the one furthest from its share. Only terminals with a target and a reading take part.
+ * A terminal that is open as far as it goes and still has less than its share cannot be helped by its own valve: then the others
+ * are brought down to it, and the fan makes up for it (Approved Document F volume 1, 2021, 4.8: index terminal fully open, trim the others).
  * @param within how far from its share one is left alone, as a share
+ * @param fullyOpen ids of terminals that cannot be opened further
  */
-export function turnsFor(targets: readonly Target[], readLps: ReadonlyMap<string, number>, within: number): Turns {
+export function turnsFor(targets: readonly Target[], readLps: ReadonlyMap<string, number>, within: number, fullyOpen: ReadonlySet<string> = new Set()): Turns {
   const read = targets.filter(({ id, lps }) => lps > 0 && readLps.has(id))
   const target = read.reduce((sum, { lps }) => sum + lps, 0), got = read.reduce((sum, { id }) => sum + readLps.get(id)!, 0)
   if (!(target > 0) || !(got > 0)) return { turns: [], totalRatio: null }
   const totalRatio = got / target
+  const stuck = read.filter(({ id }) => fullyOpen.has(id) && readLps.get(id)! > 0).map(({ id, lps }) => readLps.get(id)! / lps)
+  const aimRatio = Math.min(totalRatio, ...stuck)
   const turns = read.map(({ id, lps }): Turn => {
-    const shareRatio = readLps.get(id)! / lps / totalRatio
-    return { id, shareRatio, way: Math.abs(shareRatio - 1) <= within ? 'leave' : shareRatio > 1 ? 'close' : 'open', aimLps: lps * totalRatio }
+    const shareRatio = readLps.get(id)! / lps / aimRatio
+    return { id, shareRatio, way: Math.abs(shareRatio - 1) <= within ? 'leave' : shareRatio > 1 ? 'close' : 'open', aimLps: lps * aimRatio }
   }).sort((a, b) => Math.abs(Math.log(b.shareRatio || 1e-9)) - Math.abs(Math.log(a.shareRatio || 1e-9)) || (a.id < b.id ? -1 : 1))
   return { turns, totalRatio }
 }

@@ -2,6 +2,7 @@
 import type { Job, MeterRound, MeterSpeed } from '#model/index.ts'
 import { turnsFor, type Turn } from './balance.ts'
 import type { Rates, TerminalFlow } from './rates.ts'
+import { valveOf } from './valve.ts'
 
 export interface ReadingRow {
   readonly terminal: TerminalFlow
@@ -63,13 +64,17 @@ export function roundReport(round: MeterRound, number: number, rates: Rates, tol
     }
   })
   const readLps = new Map([...readings].map(([id, { lps }]) => [id, lps]))
+  const fullyOpen = new Set(rows.flatMap(({ terminal: { equipment }, setting }) => {
+    const valve = valveOf(equipment)
+    return valve !== null && setting === valve.rows[0].setting ? [equipment.id as string] : []
+  }))
   const streams = (['supply', 'extract'] as const).map((stream): StreamRound => {
     const own = rows.filter(({ terminal }) => terminal.stream === stream)
     const targets = own.map(({ terminal, targetLps }) => ({ id: terminal.equipment.id as string, lps: targetLps }))
     return {
       stream, targetLps: sum(own.map((row) => row.targetLps)), readLps: sum(own.map((row) => row.readLps ?? 0)),
       unread: own.filter((row) => row.targetLps > 0 && row.readLps === null).length,
-      ...turnsFor(targets, readLps, tolerance ?? METER_ACCURACY),
+      ...turnsFor(targets, readLps, tolerance ?? METER_ACCURACY, fullyOpen),
     }
   })
   const [supply, extract] = streams

@@ -16,7 +16,7 @@ const EXTRACT_BELOW_CEILING_MM = 400
 const INTAKE_APART_MM = 3_048
 const INTAKE_WHY = `${sourceWords({ document: 'International Residential Code', at: 'M1504.3, 10 ft', mark: 'from memory' })}; Approved Document F names no distance`
 /** Steps over a room's width and depth when its farthest place is looked for. */
-const LOOKS = 24
+const LOOKS = 48
 
 const answer = new Float64Array(ANSWER_SIZE)
 
@@ -34,7 +34,7 @@ export function placementOf(assembly: Assembly, air: AirSettings): Remark[] {
       remarks.push(remark('hood-no-room', 'mend', [plenum, room], 'half the side of the job’s meter hood', { unit: 'mm', measured: wallMm, required: air.hoodMm / 2 }))
     }
     if (plenum.air === 'supply' && room.doors.length > 0) {
-      const doorMm = doorDistanceMm(middle, room), farthestMm = farthestFromDoorMm(room)
+      const doorMm = doorDistanceMm(middle, room), farthestMm = farthestFromDoorMm(room, air.hoodMm / 2)
       if (doorMm < FAR_SHARE * farthestMm) {
         remarks.push(remark('near-the-door', 'advice', [plenum, room], 'as far from the door as the room allows: common practice', { unit: 'mm', measured: doorMm, required: farthestMm }))
       }
@@ -72,8 +72,8 @@ function doorDistanceMm([x, y]: Point, { doors }: Room): number {
   return Math.min(...doors.map(({ at }) => Math.hypot(at[0] - x, at[1] - y)))
 }
 
-/** The most that any place of the room is from its nearest door, looked for on a grid: to about a twentieth of the room. */
-export function farthestFromDoorMm(room: Room): number {
+/** The most that any place of the room, so far from its walls, is from its nearest door; looked for on a grid, so never more than there is and less by one step at most. */
+export function farthestFromDoorMm(room: Room, fromWallMm: number): number {
   const xs = room.outline.map(([x]) => x), ys = room.outline.map(([, y]) => y)
   const minX = Math.min(...xs), minY = Math.min(...ys)
   const stepX = (Math.max(...xs) - minX) / LOOKS, stepY = (Math.max(...ys) - minY) / LOOKS
@@ -81,7 +81,7 @@ export function farthestFromDoorMm(room: Room): number {
   for (let i = 0; i <= LOOKS; i++) {
     for (let j = 0; j <= LOOKS; j++) {
       const point: Point = [minX + i * stepX, minY + j * stepY]
-      if (isInside(point, room.outline)) farthestMm = Math.max(farthestMm, doorDistanceMm(point, room))
+      if (isInside(point, room.outline) && nearestSideMm(point, room) >= fromWallMm) farthestMm = Math.max(farthestMm, doorDistanceMm(point, room))
     }
   }
   return farthestMm

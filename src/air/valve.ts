@@ -28,15 +28,17 @@ export type SettingAnswer =
   /** wanted more open or more closed than any setting entered: the end of the list is the nearest */
   | { readonly ok: false, readonly why: 'too open' | 'too closed', readonly setting: number }
 
+/** A share by which a k may miss a row's and still be the row: rounding, not a wish. */
+const ROUNDING = 1e-9
+
 /** The setting at which the valve has that k. */
 export function settingFor({ rows }: Valve, k: number): SettingAnswer {
   const first = rows[0], last = rows[rows.length - 1]
-  // a share of 1e-9 is rounding, not a wish
-  if (k < first.k * (1 - 1e-9)) return { ok: false, why: 'too open', setting: first.setting }
-  if (k > last.k * (1 + 1e-9)) return { ok: false, why: 'too closed', setting: last.setting }
-  const i = Math.max(1, rows.findIndex((row) => row.k >= k))
-  if (rows.length === 1 || k <= first.k) return { ok: true, setting: first.setting }
-  if (k >= last.k) return { ok: true, setting: last.setting }
+  const same = rows.find((row) => Math.abs(k / row.k - 1) <= ROUNDING)
+  if (same !== undefined) return { ok: true, setting: same.setting }
+  if (k < first.k) return { ok: false, why: 'too open', setting: first.setting }
+  if (k > last.k) return { ok: false, why: 'too closed', setting: last.setting }
+  const i = rows.findIndex((row) => row.k > k)
   const a = rows[i - 1], b = rows[i]
   const share = Math.log(k / a.k) / Math.log(b.k / a.k)
   return { ok: true, setting: a.setting + share * (b.setting - a.setting) }

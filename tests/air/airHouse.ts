@@ -52,7 +52,7 @@ export function houseOf(wishes: readonly RoomWish[], more: Partial<JobInput> = {
     })
   })
   const unitAt: [number, number, number] = [-3_000, -3_000, 1_000]
-  equipment.push({ id: 'unit', name: 'Unit', kind: 'unit', centre: unitAt, sizeMm: [600, 600, 800], airflow: unit, spigots: (['supply', 'extract', 'intake', 'exhaust'] as const).map((air, k) => ({ id: `u${k}`, at: [100 * k, 0, 450], axis: [0, 0, 1], diameterMm: 160 })) })
+  equipment.push({ id: 'unit', name: 'Unit', kind: 'unit', centre: unitAt, sizeMm: [600, 600, 800], airflow: unit, spigots: [0, 1, 2, 3].map((k) => ({ id: `u${k}`, at: [100 * k, 0, 450], axis: [0, 0, 1], diameterMm: 160 })) })
   for (const [k, air] of (['supply', 'extract'] as const).entries()) {
     equipment.push({ id: `${air}-manifold`, name: `Manifold ${air}`, kind: 'manifold', centre: [manifoldX[air], manifoldY[air], 2_000], sizeMm: [300, 300, 200], air, spigots: [{ id: 'main', at: [-200, 0, 0], axis: [-1, 0, 0], diameterMm: 160 }, ...spigots[air]] })
     runs.push({ id: `R-${air}`, name: `Trunk ${air}`, type: 'd160', from: { equipment: 'unit', spigot: `u${k}` }, to: { equipment: `${air}-manifold`, spigot: 'main' }, waypoints: [{ at: [-1_200, manifoldY[air], 2_000] }, { at: [-200, manifoldY[air], 2_000] }] })
