@@ -26,23 +26,57 @@ let ceilingMm = 0
 /** The proved ceiling of the diameter of the last largestThrough, mm: within FIT_ERROR_MM of its answer unless it gave up. */
 export const lastCeiling = (): number => ceilingMm
 
+/** Normals closer than this are parallel for every centre within FAR_MM: rows of theirs are then SLACK_MM apart from crossing, which one may say hides the other. */
+const PARALLEL = 1e-12, FAR_MM = 1e5, SLACK_MM = 1e-6
+/** With more kinds of row than this, looking for one like it costs more than it saves. */
+const MOST_KINDS = 16
+/** the kept row that each edge of the opening before was like: joists of one section have edges of the same directions in the same order */
+const likeBefore = new Int32Array(MOST_KINDS)
+
 /** Axis kept square to the joists. Writes out[0] = diameter (0 when nothing fits), out[1], out[2] = centre x, y. */
 export function largestThroughSquare(openings: readonly Opening[], out: Float64Array): void {
+  largestInRows(rowsFor(edgesOf(openings)), tightestRows(openings, MOST_KINDS), out)
+  // so far off that parallel is not near enough
+  if (!(Math.abs(out[1]) + Math.abs(out[2]) < FAR_MM)) largestInRows(rowsFor(edgesOf(openings)), tightestRows(openings, 0), out)
+}
+
+function edgesOf(openings: readonly Opening[]): number {
   let count = 0
   for (let j = 0; j < openings.length; j++) count += openings[j].edgeCount
-  const rows = rowsFor(count)
-  let at = 0
+  return count
+}
+
+/** Writes the shared rows: of parallel ones the tightest alone, as far as the first `kinds` rows kept show it. @returns how many; 0 when an opening is empty */
+function tightestRows(openings: readonly Opening[], kinds: number): number {
+  const rows = rowsFor(edgesOf(openings))
+  let count = 0
+  likeBefore.fill(0)
   for (let j = 0; j < openings.length; j++) {
     const { edges, edgeCount } = openings[j]
-    if (edgeCount === 0) { count = 0; break }
-    for (let e = 0; e < edgeCount; e++, at += 4) {
-      rows[at] = edges[5 * e]
-      rows[at + 1] = edges[5 * e + 1]
-      rows[at + 2] = 1
-      rows[at + 3] = edges[5 * e + 2]
+    if (edgeCount === 0) return 0
+    for (let e = 0, f = 0; e < edgeCount; e++, f += 5) {
+      const ax = edges[f], ay = edges[f + 1], b = edges[f + 2]
+      const known = count < kinds ? count : kinds
+      let place = count
+      for (let i = 0, k = e < kinds ? likeBefore[e] : 0; i < known; i++, k = k + 1 < known ? k + 1 : 0) {
+        const off = Math.abs(ax - rows[4 * k]) + Math.abs(ay - rows[4 * k + 1]), looser = b - rows[4 * k + 3]
+        if (off > PARALLEL || (off > 0 && Math.abs(looser) < SLACK_MM)) continue
+        if (e < kinds) likeBefore[e] = k
+        place = looser < 0 ? k : -1
+        break
+      }
+      if (place < 0) continue
+      if (place === count) {
+        if (e < kinds && count < kinds) likeBefore[e] = count
+        count++
+      }
+      rows[4 * place] = ax
+      rows[4 * place + 1] = ay
+      rows[4 * place + 2] = 1
+      rows[4 * place + 3] = b
     }
   }
-  largestInRows(rows, count, out)
+  return count
 }
 
 /** As largestThroughSquare, at the fixed slope (sx, sy); the centre is at z = 0. */
