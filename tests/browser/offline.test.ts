@@ -3,7 +3,7 @@ import { type Server, createServer } from 'node:http'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest'
+import { afterAll, beforeAll, beforeEach, describe, expect, inject, test } from 'vitest'
 import type { Command } from '#commands/index.ts'
 import { smallVoidInput } from '../scene/smallVoid.ts'
 import { openBrowser } from '../setup/serve.ts'
@@ -34,6 +34,7 @@ async function serve(): Promise<void> {
   port = (server.address() as { port: number }).port
 }
 async function stop(): Promise<void> {
+  if (server?.listening !== true) return
   server?.closeAllConnections()
   await new Promise(done => server?.close(done))
 }
@@ -59,6 +60,7 @@ beforeAll(async () => {
   await serve()
   browser = await openBrowser()
 })
+beforeEach(async () => { if (server?.listening !== true) await serve() })
 afterAll(async () => {
   await browser?.close()
   await stop()
@@ -88,7 +90,6 @@ describe('with the network off', () => {
     await other.goto(url())
     await other.waitForSelector('.void-view[data-drawn]')
     await context.close()
-    await serve()
   })
 
   test('it can be put on the home screen: a name, and icons that are there in their size', async () => {
