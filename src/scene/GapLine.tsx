@@ -6,6 +6,7 @@ import { toScene } from './frame.ts'
 import { PENCIL, SEVERITY_COLOURS } from './palette.ts'
 import { useSceneFrame } from './sceneFrame.ts'
 import { WideLine } from './WideLine.tsx'
+import { tagPlace } from './tagPlace.ts'
 
 /** From a duct to what it comes nearest to, with how much that is at the pointer. */
 export function GapLine({ from, to, at, words, isGood }: {
@@ -20,8 +21,8 @@ export function GapLine({ from, to, at, words, isGood }: {
   return (
     <>
       <WideLine points={points} widthPx={5} colour={isGood ? PENCIL : SEVERITY_COLOURS.stop} renderOrder={9} />
-      <Html portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...at)} zIndexRange={[6, 6]} style={{ pointerEvents: 'none' }}>
-        <div className="void-tag void-tag-gap">{words}</div>
+      <Html calculatePosition={tagPlace} portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...at)} zIndexRange={[6, 6]} style={{ pointerEvents: 'none' }}>
+        <div className="void-tag void-tag-free void-tag-gap">{words}</div>
       </Html>
     </>
   )

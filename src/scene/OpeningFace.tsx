@@ -8,6 +8,7 @@ import { toScene } from './frame.ts'
 import { PENCIL, SEVERITY_COLOURS, TAPE } from './palette.ts'
 import { useSceneFrame } from './sceneFrame.ts'
 import { WideLine } from './WideLine.tsx'
+import { tagPlace } from './tagPlace.ts'
 
 const SIDES = 40
 
@@ -44,8 +45,8 @@ export function OpeningFace({ joist, number, words, fits, ductAt, ductDiameterMm
         <meshBasicMaterial color={fits ? TAPE : SEVERITY_COLOURS.stop} transparent opacity={0.75} depthTest={false} depthWrite={false} side={DoubleSide} forceSinglePass />
       </mesh>
       {[edge, ring].map((points, i) => points.length > 1 && <WideLine key={i} points={points} widthPx={4} colour={PENCIL} renderOrder={6} />)}
-      <Html portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...ductAt)} zIndexRange={[5, 5]} style={{ pointerEvents: 'none' }}>
-        <div className="void-tag">{words}</div>
+      <Html calculatePosition={tagPlace} portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...ductAt)} zIndexRange={[5, 5]} style={{ pointerEvents: 'none' }}>
+        <div className="void-tag void-tag-free">{words}</div>
       </Html>
     </>
   )
