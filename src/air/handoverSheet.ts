@@ -2,7 +2,7 @@
 import type { Job } from '#model/index.ts'
 import type { AirReport } from './index.ts'
 import type { RoundReport } from './commissioning.ts'
-import { LEVEL_NOTE, SEVERITY_WORDS, TOLERANCE_NOTE, lps, percent, ratesWords, sentenceOf, turnWords } from './wording.ts'
+import { LEVEL_NOTE, TOLERANCE_NOTE, lps, percent, ratesWords, sentenceOf, turnWords } from './wording.ts'
 import { cautionWords } from './cautions.ts'
 
 const BLANK = '________'
@@ -34,7 +34,7 @@ export function handoverSheet(job: Job, report: AirReport): string {
   for (const { name, fitted, cleanBy } of record?.filters ?? []) lines.push(`  ${name}: fitted ${fitted ?? BLANK}, clean or change by ${cleanBy ?? BLANK}`)
   if ((record?.filters ?? []).length === 0) lines.push(`  ${LONG_BLANK} fitted ${BLANK}, clean or change by ${BLANK} (about every six months: common practice)`)
   const open = remarks.filter(({ severity }) => severity === 'mend')
-  lines.push('', 'Still to be put right', ...open.length === 0 ? ['  nothing found'] : open.map((remark) => `  ${SEVERITY_WORDS[remark.severity]}: ${sentenceOf(remark)}`))
+  lines.push('', 'Still to be put right', ...open.length === 0 ? ['  nothing found'] : open.map((remark) => `  ${sentenceOf(remark)}`))
   lines.push('', 'Take care', ...cautions.map((caution) => `  ${cautionWords(caution)}`))
   if (record?.note !== undefined && record.note !== '') lines.push('', 'Note', `  ${record.note}`)
   lines.push('', 'Signatures')

@@ -32,7 +32,7 @@ describe('joistway air', () => {
   test('a bathroom without extract exits 1 and says so', async () => {
     const { code, out } = await said(['air', LACKING])
     expect(code).toBe(1)
-    expect(out).toMatch(/PUT RIGHT {2}No extract: Room bath/)
+    expect(out).toMatch(/TO PUT RIGHT {2}No extract: Room bath/)
   })
   test('--json gives the same as data with the ids of the file', async () => {
     const { code, out } = await said(['air', GOOD, '--json'])
