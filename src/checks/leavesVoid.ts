@@ -45,9 +45,12 @@ export function voidFaults(context: CheckContext, runIndex: number): Finding[] {
   })
 }
 
-function faceRef({ assembly, soundZones }: CheckContext, envelope: VoidEnvelope, sheet: number): PartRef {
+/** A sheet of the envelope by the zone it bounds, told by what a person sees there. */
+export function faceRef({ assembly, soundZones }: CheckContext, envelope: VoidEnvelope, sheet: number): PartRef {
   const { id, name } = assembly.job.zones[soundZones[envelope.sheetZone[sheet]]]
   const face = envelope.sheetFace[sheet]
   const part = face === UNDERSIDE ? 'underside' : face === TOP ? 'top' : 'side'
-  return { id, part, name: `the ${part} of ${name}` }
+  return { id, part, name: `${FACE_WORDS[part]} (${name})` }
 }
+
+const FACE_WORDS = { underside: 'the ceiling', top: 'the floor above', side: 'the edge of the void' } as const

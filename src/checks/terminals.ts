@@ -69,7 +69,7 @@ function nearestOf(point: Point, sides: readonly (readonly [Point, Point])[]): N
 
 /**
  * Intake and exhaust terminals outdoors. The opening of each is a round about the middle of its body, of the diameter of its first
- * spigot (of its least side when it has none); what is measured is from edge to edge: between the middles, less both radii.
+ * spigot; when it has none, as wide as its face, the lesser of its two larger sides. What is measured is from edge to edge of those.
  */
 export function outdoorFaults(context: CheckContext): Finding[] {
   const { equipment, settings: { outdoor: { leastMm, advisedMm } } } = context.assembly.job
@@ -82,18 +82,25 @@ export function outdoorFaults(context: CheckContext): Finding[] {
     const isLess = measured < leastMm - ANSWER_ERROR_MM
     if (!isLess && measured >= advisedMm - ANSWER_ERROR_MM) return []
     const code = isLess ? 'outdoor-too-near' : 'outdoor-nearer-than-advised'
-    const onOther = middleOf(exhaust)
+    const onOther = towards(exhaust, intake)
     return [{
       id: `${code}:${intake.id}:${exhaust.id}`, code, severity: isLess ? 'mend' : 'advice',
       parts: [{ id: intake.id, name: intake.name }, { id: exhaust.id, name: exhaust.name }],
-      at: middleOf(intake), onOther, mark: onOther, unit: 'mm', measured, required: isLess ? leastMm : advisedMm,
+      at: towards(intake, exhaust), onOther, mark: onOther, unit: 'mm', measured, required: isLess ? leastMm : advisedMm,
       why: 'the job\'s setting for intake to exhaust: common practice',
     }]
   }))
 }
 
 function radiusOf({ spigots, sizeMm }: Equipment): number {
-  return (spigots[0]?.diameterMm ?? Math.min(...sizeMm)) / 2
+  return (spigots[0]?.diameterMm ?? [...sizeMm].sort((a, b) => a - b)[1]) / 2
+}
+
+/** The edge of the first one's opening on the side of the other. */
+function towards(from: Equipment, to: Equipment): Place {
+  const [dx, dy, dz] = from.centre.map((c, k) => to.centre[k] - c), size = Math.hypot(dx, dy, dz)
+  const share = size > 0 ? radiusOf(from) / size : 0
+  return { x: from.centre[0] + dx * share, y: from.centre[1] + dy * share, z: from.centre[2] + dz * share }
 }
 
 function middleOf({ centre: [x, y, z] }: Equipment): Place {

@@ -25,7 +25,7 @@ const TITLES: Record<Finding['code'], string> = {
 }
 
 /** One line for a list: what is wrong, and with which things. */
-export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = { stop: 'Won\u2019t fit', mend: 'Put right', advice: 'Worth a look' }
+export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = { stop: 'Won\u2019t fit', mend: 'To put right', advice: 'Worth a look' }
 
 export function titleOf(finding: Finding): string {
   return `${TITLES[finding.code]}: ${listed(finding.parts.map((part) => part.name))}`

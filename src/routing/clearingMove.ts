@@ -123,16 +123,17 @@ function nearestStation(placed: PlacedRun, place: Place): number {
   return best * (along > 0 ? placed.centreline.lengthMm / along : 0)
 }
 
-/** Corners that may move, nearest to the place first: either end of its leg, both together, and every inner corner. The ends stay on their spigots. */
+/**
+ * Corners that may move, nearest to the place first: either end of its leg, both together, the legs before and after it as
+ * wholes, and every inner corner. The ends stay on their spigots.
+ */
 function waypointSets(placed: PlacedRun, stationMm: number): number[][] {
   const last = placed.run.waypoints.length - 1
+  const isInner = (i: number): boolean => i > 0 && i < last
   const inner = Array.from({ length: Math.max(0, last - 1) }, (_, i) => i + 1)
   const leg = legAt(placed, stationMm)
-  const near = [leg, leg + 1].filter((i) => i > 0 && i < last)
-  const sets = near.map((i) => [i])
-  if (near.length === 2) sets.push(near)
-  if (inner.length > near.length) sets.push(inner)
-  return sets
+  const sets = [[leg], [leg + 1], [leg, leg + 1], [leg + 1, leg + 2], [leg - 1, leg], inner].filter((set) => set.length > 0 && set.every(isInner))
+  return [...new Map(sets.map((set) => [set.join(), set])).values()]
 }
 
 /** Index of the waypoint that the leg at this station starts from; a bend belongs to the leg before its middle. */

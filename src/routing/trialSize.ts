@@ -4,8 +4,9 @@
  * thicker than its bend radius folds into itself). Contacts that are allowed (checks/contacts.ts) reach further for a thicker duct.
  */
 import { stretchesOutside } from '#checks/contacts.ts'
-import { withRun, type CheckContext } from '#checks/context.ts'
+import { boundsMeet, withRun, type CheckContext } from '#checks/context.ts'
 import type { PartRef, Place } from '#checks/finding.ts'
+import { faceRef } from '#checks/leavesVoid.ts'
 import { bendRef, holeRef, placeOf, runRef, sleeveRef, solidRef } from '#checks/refs.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
 import { ALONG, ANSWER_SIZE, ON_SOLID_X, PAIR_ANSWER_SIZE, centrelineDistance, curveDistance } from '#geometry/clearance/index.ts'
@@ -36,8 +37,8 @@ export function trialSize(context: CheckContext, runIndex: number): TrialSize {
   if (context.runs[runIndex].placed.centreline.lengthMm > SAME_POINT_MM) {
     limitByBends(context, runIndex, limit)
     limitByRounds(context, runIndex, limit)
-    limitByRuns(context, runIndex, limit)
     limitBySolids(context, runIndex, limit)
+    limitByRuns(context, runIndex, limit)
     limitWhereContactIsAllowed(context, runIndex, limit)
   }
   if (limit.part === null) return { diameterMm: null, touchesFirst: null, at: null, stationMm: null }
@@ -78,9 +79,9 @@ function limitByRounds(context: CheckContext, runIndex: number, limit: Limit): v
 const pair = new Float64Array(PAIR_ANSWER_SIZE)
 
 function limitByRuns(context: CheckContext, runIndex: number, limit: Limit): void {
-  const { placed: { centreline } } = context.runs[runIndex]
-  context.runs.forEach(({ placed: other }, otherIndex) => {
-    if (otherIndex === runIndex) return
+  const { placed: { centreline }, boundsMm } = context.runs[runIndex]
+  context.runs.forEach(({ placed: other, boundsMm: otherMm }, otherIndex) => {
+    if (otherIndex === runIndex || !boundsMeet(boundsMm, 0, otherMm, 0, limit.radiusMm + other.outerRadiusMm)) return
     const cutoffMm = limit.radiusMm + other.outerRadiusMm
     const distanceMm = centrelineDistance(centreline, other.centreline, cutoffMm, pair)
     if (distanceMm < cutoffMm) lower(limit, distanceMm - other.outerRadiusMm, runRef(other), placeOf(pair.subarray(ON_SOLID_X)), pair[ALONG])
@@ -152,13 +153,12 @@ function limitByTouched(context: CheckContext, runIndex: number, limit: Limit): 
 const spare = new Float64Array(SPARE_ANSWER_SIZE)
 
 function limitByVoid(context: CheckContext, runIndex: number, limit: Limit): void {
-  const { envelope, assembly } = context
+  const { envelope } = context
   const { placed: { centreline }, mayLeave } = context.runs[runIndex]
   if (envelope === null || envelope.sheets.count === 0) return
   for (const [fromMm, toMm] of stretchesOutside(mayLeave, 0, centreline.lengthMm)) {
     const spareMm = spareInVoid(centreline, envelope, fromMm, toMm, spare)
     if (!(spareMm < limit.radiusMm)) continue
-    const { id, name } = assembly.job.zones[envelope.sheetZone[spare[SPARE_SHEET]]]
-    lower(limit, spareMm, { id, name }, placeOf(spare.subarray(SPARE_ON_SHEET_X)), spare[SPARE_STATION])
+    lower(limit, spareMm, faceRef(context, envelope, spare[SPARE_SHEET]), placeOf(spare.subarray(SPARE_ON_SHEET_X)), spare[SPARE_STATION])
   }
 }

@@ -16,7 +16,7 @@ describe('a run in the ceiling void', () => {
     expect(finding).toMatchObject({ id: 'leaves-void:R1', code: 'leaves-void', severity: 'stop', required: 0, parts: [{ id: 'R1' }, { id: 'Z1', part: 'underside' }] })
     expect(finding.measured).toBeCloseTo(-5, 6)
     expect(finding.onOther?.z).toBeCloseTo(2500, 6)
-    expect(sentenceOf(finding)).toMatch(/^Run R1 stands 5\.0 mm out through the underside of hall ceiling, [\d,]+ mm along the run, at x /)
+    expect(sentenceOf(finding)).toMatch(/^Run R1 stands 5\.0 mm out through the ceiling \(hall ceiling\), [\d,]+ mm along the run, at x /)
     expect(findingsOf(together(level(2760), zone))[0].parts[1].part).toBe('top')
   })
 

@@ -30,7 +30,7 @@ describe('joistway check', () => {
   test('a clean job exits 0 and lists its runs', async () => {
     const { code, out } = await said(['check', CLEAN])
     expect(code).toBe(0)
-    expect(out).toMatch(/0 won’t fit, 0 put right/)
+    expect(out).toMatch(/0 won’t fit, 0 to put right/)
     expect(out).toMatch(/Run R1\s+1000\.0\s+0\s+90\.0\s+141\.5\s+joist/)
   })
 

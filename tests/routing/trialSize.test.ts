@@ -33,7 +33,7 @@ describe('trial size', () => {
     const zone = { zones: [{ id: 'Z', name: 'Void', outline: [[-500, -500], [2500, -500], [2500, 500], [-500, 500]] as [number, number][], undersideMm: -120, topMm: 400 }] }
     const trial = trialOf(together(freeRun('R1', [[0, 0, 0], [2000, 0, 0]]), zone))
     expect(trial.diameterMm).toBeCloseTo(240, 6)
-    expect(trial.touchesFirst?.name).toBe('Void')
+    expect(trial.touchesFirst?.name).toBe('the ceiling (Void)')
   })
 
   test('a tube thicker than its bend radius folds into itself', () => {
