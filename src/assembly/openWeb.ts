@@ -32,10 +32,13 @@ export function webFaces(section: OpenWebSection): AcrossRange[] {
   }
 }
 
+/** Less of a web than this past the end of the joist is none, mm: rounding. */
+const LEAST_LEFT_MM = 1e-6
+
 /**
  * Diagonals run from each bottom node (a whole number of pitches from the first) up to the top node half a pitch on, and
- * down to the next; flipped, top and bottom change places. A member is there when both its nodes lie on the joist
- * between the end blocks and no part of it stands in a web-free stretch.
+ * down to the next; flipped, top and bottom change places. One that runs past the end of the joist, or into an end block, is there
+ * up to that: what is left of it still stands in the way. Members that would stand in a web-free stretch are not there at all.
  */
 export function webMembers(section: OpenWebSection, field: JoistField, joist: Joist, lengthMm: number): WebMember[] {
   const flip = joist.flip ?? field.flip
@@ -44,7 +47,7 @@ export function webMembers(section: OpenWebSection, field: JoistField, joist: Jo
   const low = section.chordHeightMm, high = section.depthMm - section.chordHeightMm
   const startMm = section.endBlockMm, endMm = lengthMm - section.endBlockMm
   const isFree = (from: number, to: number) => joist.webFree.some((s) => s.fromMm < to && s.toMm > from)
-  const isThere = (from: number, to: number) => from >= startMm && to <= endMm && !isFree(from, to)
+  const isThere = (from: number, to: number) => Math.min(to, endMm) - Math.max(from, startMm) > LEAST_LEFT_MM && !isFree(from, to)
   const postsAt = (isTop: boolean) => section.posts === 'all-nodes' || section.posts === (isTop ? 'top-nodes' : 'bottom-nodes')
 
   const members: WebMember[] = []
@@ -55,10 +58,12 @@ export function webMembers(section: OpenWebSection, field: JoistField, joist: Jo
     const isTop = (k % 2 !== 0) !== flip
     if (postsAt(isTop)) {
       const halfWidth = section.webWidthMm / 2
-      if (isThere(x - halfWidth, x + halfWidth)) members.push({ kind: 'post', number: members.length + 1, x0: x, y0: low, x1: x, y1: high })
+      if (x >= startMm && x <= endMm && isThere(x - halfWidth, x + halfWidth)) members.push({ kind: 'post', number: members.length + 1, x0: x, y0: low, x1: x, y1: high })
     }
     if (isThere(x, x + halfPitch)) {
-      members.push({ kind: 'web', number: members.length + 1, x0: x, y0: isTop ? high : low, x1: x + halfPitch, y1: isTop ? low : high })
+      const x0 = Math.max(x, startMm), x1 = Math.min(x + halfPitch, endMm)
+      const y0 = isTop ? high : low, rise = (isTop ? low - high : high - low) / halfPitch
+      members.push({ kind: 'web', number: members.length + 1, x0, y0: y0 + rise * (x0 - x), x1, y1: x1 < x + halfPitch ? y0 + rise * (x1 - x) : isTop ? low : high })
     }
   }
   return members

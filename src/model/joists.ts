@@ -16,7 +16,7 @@ const openWebSection = z.strictObject({
   webPitchMm: lengthMm.describe('from bottom node to bottom node'),
   webWidthMm: lengthMm.describe('width of a web member seen from the side'),
   webThicknessMm: lengthMm.describe('thickness of a web member across the joist'),
-  webFaces: z.enum(['both', 'left', 'right', 'middle']).default('both').describe('plates on both faces of the chords, on one only (the left or right face looking along the joist), or one member in the middle'),
+  webFaces: z.enum(['both', 'left', 'right', 'middle']).default('both').describe('plates on both side faces of the chords, standing out of the chord width by their thickness, on one only (the left or right face looking along the joist), or one member in the middle'),
   posts: z.enum(['none', 'top-nodes', 'bottom-nodes', 'all-nodes']).default('none').describe('upright web members as well: at the top nodes, at the bottom nodes, at both'),
   endBlockMm: zeroOrLengthMm.default(0).describe('length of solid blocking between the chords at each end; 0 for none'),
 })
@@ -38,9 +38,9 @@ const joistSchema = z.strictObject({
   positionMm: coordinateMm.optional().describe('its axis from the first joist’s line, measured square to the joists; place in the list times the centres when left out'),
   startMm: coordinateMm.default(0).describe('how far its datum end lies along the joists from the field’s origin line'),
   lengthMm: lengthMm.optional().describe('as the field says when left out'),
-  firstNodeMm: coordinateMm.optional().describe('from the datum end to the first bottom node (the first top node when flipped); may be negative'),
+  firstNodeMm: coordinateMm.optional().describe('from the datum end to the first bottom node (the first top node when flipped), where the middle lines of two webs meet the inner face of the chord; may be negative. Webs run on in both directions from it; one that runs past the joist’s end or into an end block is there up to that'),
   flip: z.boolean().optional().describe('turned upside down: the first node is on the top chord'),
-  webFree: z.array(stretchSchema).max(50).default([]).describe('stretches with no web members'),
+  webFree: z.array(stretchSchema).max(50).default([]).describe('stretches with no web members: one that would stand in a stretch, even in part, is not there at all'),
 }).describe('one joist: what is left out is as the field says, and distances along it start at its datum end')
 
 export const joistFieldSchema = z.strictObject({
