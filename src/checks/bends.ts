@@ -15,12 +15,15 @@ type RigidType = Extract<DuctType, { kind: 'rigid' }>
 type Fitting = RigidType['fittings'][number]
 
 export function bendFaults(context: CheckContext, runIndex: number): Finding[] {
-  const { type, bends } = context.runs[runIndex].placed
+  const { type, bends, outerRadiusMm } = context.runs[runIndex].placed
   const faults: Finding[] = []
   bends.forEach((bend, i) => {
     const add = adder(context, runIndex, i, faults)
     const turnDeg = bend.turnRad * 180 / Math.PI
-    if (type.kind === 'semi-rigid') {
+    // whatever its type says, a tube thicker than its bend folds into itself
+    if (bend.elementIndex >= 0 && !isShrunk(bend) && bend.radiusMm < outerRadiusMm - ANSWER_ERROR_MM) {
+      add('bend-too-tight', 'stop', 'mm', bend.radiusMm, outerRadiusMm, 'half its own diameter: in a tighter bend it folds into itself')
+    } else if (type.kind === 'semi-rigid') {
       const leastMm = type.minBendRadiusMm
       const isBack = bend.elementIndex < 0
       const askedMm = isBack ? 0 : bend.askedMm

@@ -12,6 +12,7 @@ import { voidFaults } from './leavesVoid.ts'
 import { allPairFaults, runPairFaults } from './runPairs.ts'
 import { sleeveFaults } from './sleeves.ts'
 import { unsoundSolids } from './solids.ts'
+import { selfClashFaults } from './selfClash.ts'
 import { straightFaults } from './straights.ts'
 import { outdoorFaults, terminalFaults } from './terminals.ts'
 
@@ -20,7 +21,7 @@ export { crossingsOf, type Crossing } from './crossings.ts'
 
 /** Checks of one run against what does not move. */
 const OF_ONE_RUN: readonly ((context: CheckContext, runIndex: number) => Finding[])[] = [
-  clashFaults, openingFaults, sleeveFaults, voidFaults, bendFaults, straightFaults, connectionFaults,
+  clashFaults, selfClashFaults, openingFaults, sleeveFaults, voidFaults, bendFaults, straightFaults, connectionFaults,
 ]
 
 /** Checks that no run takes part in. */

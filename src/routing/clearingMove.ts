@@ -27,8 +27,9 @@ const STEP_MM = 0.5
 /** @returns the move; null when no single move of those tried clears it; undefined when a move is no answer to such a finding */
 export function clearingMove(context: CheckContext, finding: Finding): Move | null | undefined {
   if (!MOVABLE.has(finding.code)) return undefined
-  const runs = finding.parts.flatMap((part) => {
-    const runIndex = context.runs.findIndex(({ placed }) => placed.run.id === part.id)
+  const ids = new Set(finding.parts.map((part) => part.id))
+  const runs = [...ids].flatMap((id) => {
+    const runIndex = context.runs.findIndex(({ placed }) => placed.run.id === id)
     return runIndex < 0 ? [] : [runIndex]
   })
   let best: Move | null = null

@@ -8,9 +8,10 @@ import { boundsMeet, withRun, type CheckContext } from '#checks/context.ts'
 import type { PartRef, Place } from '#checks/finding.ts'
 import { faceRef } from '#checks/leavesVoid.ts'
 import { bendRef, holeRef, placeOf, runRef, sleeveRef, solidRef } from '#checks/refs.ts'
+import { lieApart } from '#checks/selfClash.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
-import { ALONG, ANSWER_SIZE, ON_SOLID_X, PAIR_ANSWER_SIZE, centrelineDistance, curveDistance } from '#geometry/clearance/index.ts'
-import { ELEMENT_STRIDE, RADIUS } from '#geometry/curve/centreline.ts'
+import { ALONG, ANSWER_SIZE, ON_CURVE_X, ON_SOLID_X, PAIR_ANSWER_SIZE, centrelineDistance, curveDistance, elementsDistance } from '#geometry/clearance/index.ts'
+import { ELEMENT_STRIDE, RADIUS, STATION } from '#geometry/curve/centreline.ts'
 import { clipped, pointAt } from '#geometry/curve/measure.ts'
 import { spareInRound } from '#geometry/envelope/spareInRound.ts'
 import { SPARE_ANSWER_SIZE, SPARE_ON_SHEET_X, SPARE_SHEET, SPARE_STATION, spareInVoid } from '#geometry/envelope/spareInVoid.ts'
@@ -37,6 +38,7 @@ export function trialSize(context: CheckContext, runIndex: number): TrialSize {
   if (context.runs[runIndex].placed.centreline.lengthMm > SAME_POINT_MM) {
     limitByBends(context, runIndex, limit)
     limitByRounds(context, runIndex, limit)
+    limitByItself(context, runIndex, limit)
     limitBySolids(context, runIndex, limit)
     limitByRuns(context, runIndex, limit)
     limitWhereContactIsAllowed(context, runIndex, limit)
@@ -61,6 +63,20 @@ function limitByBends(context: CheckContext, runIndex: number, limit: Limit): vo
     pointAt(placed.centreline, bend.stationMm, point)
     lower(limit, placed.centreline.elements[bend.elementIndex * ELEMENT_STRIDE + RADIUS], bendRef(placed, i + 1), placeOf(point), bend.stationMm)
   })
+}
+
+/** Where the run comes back to itself, as checks/selfClash.ts judges it. */
+function limitByItself(context: CheckContext, runIndex: number, limit: Limit): void {
+  const { placed } = context.runs[runIndex]
+  const { elements, count } = placed.centreline
+  for (let j = 2; j < count; j++) {
+    for (let i = 0; i < j - 1; i++) {
+      const distanceMm = elementsDistance(elements, j * ELEMENT_STRIDE, elements, i * ELEMENT_STRIDE, 2 * limit.radiusMm, pair)
+      if (!(distanceMm < 2 * limit.radiusMm) || !lieApart(elements, i, j, distanceMm / 2)) continue
+      const stationMm = elements[j * ELEMENT_STRIDE + STATION] + pair[ALONG]
+      lower(limit, distanceMm / 2, { id: placed.run.id, part: 'itself', name: 'itself' }, placeOf(pair.subarray(ON_CURVE_X)), stationMm)
+    }
+  }
 }
 
 const inRound = new Float64Array(4)
