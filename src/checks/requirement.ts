@@ -27,7 +27,7 @@ export function ductClearances(settings: Settings): DuctClearances {
       if (particular < named[code] || !(isMet(a, DUCT) && isMet(b, className) || isMet(b, DUCT) && isMet(a, className))) return
       named[code] = particular
       mm[code] = entry.mm
-      why[code] = `the job's clearance ${wordsOrAny(a)} to ${wordsOrAny(b)}${entry.why === '' ? '' : `: ${entry.why}`}`
+      why[code] = `the job's clearance ${wordsOrAny(a)} to ${wordsOrAny(b)}${entry.why === '' ? '' : `: ${entry.why.replace(/\s+/g, ' ').trim()}`}`
     })
   }
   return { mm, why, mostMm: Math.max(...mm) }

@@ -8,6 +8,8 @@ import { mm, table } from './table.ts'
 
 /** how many of the nearest solids `--json` lists for each run */
 const NEAREST_COUNT = 20
+/** moves are looked for only for the worst findings: where hundreds are wrong, no single move is an answer */
+const MOST_MOVES = 300
 
 export const checkCommand: Command = {
   name: 'check', usage: 'check FILE', takesFile: true, options: [],
@@ -15,14 +17,15 @@ export const checkCommand: Command = {
   about: [
     'Checks every run of the job against every solid, every other run and the rules that the job names.',
     `Exit code ${EXIT.clean} when nothing is found (advice aside), ${EXIT.findings} when something is, ${EXIT.unusable} when the file cannot be used.`,
-    `With --json: the findings, and for every run its clearance to the ${NEAREST_COUNT} nearest solids with points in mm and the ids of the file.`,
+    `With --json: the findings, and for every run its clearance to the ${NEAREST_COUNT} nearest solids (other runs are not among them), from`,
+    'surface to surface in mm, with the point of the run\'s centreline and of the solid\'s surface that it was measured between, and the ids of the file.',
   ].join('\n'),
   example: 'joistway check fixtures/good/canal-house.json',
   execute(call) {
     const job = readJob(call)
     if (job === null) return EXIT.unusable
     const assembly = assemble(job), context = contextFor(assembly)
-    const verdict = verdictOf(job, assembly, context)
+    const verdict = verdictOf(job, assembly, context, { mostMoves: MOST_MOVES })
     if (call.json) {
       call.console.out(JSON.stringify({
         usable: true, job: job.name, counts: verdict.counts,
@@ -45,8 +48,10 @@ function readable(name: string, { findings, counts, runs }: Verdict): string {
     if (move !== '') lines.push(`   ${move}`)
     lines.push('')
   })
+  if (findings.length > MOST_MOVES) lines.push(`Moves were looked for only for the ${MOST_MOVES} worst.`, '')
+  if (runs.length === 0) return [...lines, 'The job has no runs, so there was little to check.'].join('\n')
   lines.push(table(
-    ['Run', 'Length mm', 'Bends', 'Outer mm', 'Takes up to mm', 'Would touch first', 'State'],
+    ['Run', 'Length mm', 'Bends', 'Outer mm', 'Touches at mm', 'What it would touch first', 'State'],
     runs.map((run) => [
       run.name, mm(run.lengthMm), String(run.bendCount), mm(run.outerDiameterMm), mm(run.trialDiameterMm),
       run.touchesFirst?.name ?? 'nothing near', run.state === 'clear' ? 'goes in' : SEVERITY_WORDS[run.state].toLowerCase(),

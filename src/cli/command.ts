@@ -8,8 +8,8 @@ export const EXIT = { clean: 0, findings: 1, unusable: 2 } as const
 export interface Console {
   out(text: string): void
   err(text: string): void
-  /** all of standard input */
-  readStandardInput(): string
+  /** all of standard input, as it came or as text */
+  readStandardInput(): Uint8Array | string
 }
 
 export interface Call {
@@ -26,7 +26,8 @@ export interface Command {
   readonly about: string
   readonly example: string
   readonly takesFile: boolean
-  readonly options: readonly { readonly name: string, readonly value?: string, readonly about: string }[]
+  /** `isAlone`: a question of its own, not to be asked together with another such */
+  readonly options: readonly { readonly name: string, readonly value?: string, readonly about: string, readonly isAlone?: boolean }[]
   execute(call: Call): number | Promise<number>
 }
 
@@ -34,21 +35,28 @@ const LARGEST_FILE_BYTES = 64 * 1024 * 1024
 
 /** @returns the job, or null after saying on the console what is wrong with the file */
 export function readJob({ file, json, console }: Call): Job | null {
+  const name = file === '-' ? 'standard input' : file
+  const refuse = (found: string, allowed: string): null => {
+    if (json) console.out(JSON.stringify({ usable: false, problems: [{ path: '', code: 'unreadable', found, allowed }], unlisted: 0 }, null, 2))
+    else console.err(`${name}: ${found}; ${allowed}`)
+    return null
+  }
   let text: string
   try {
-    if (file !== '-' && statSync(file).size > LARGEST_FILE_BYTES) {
-      console.err(`${file}: larger than ${LARGEST_FILE_BYTES / 1024 / 1024} MB, which no job needs`)
-      return null
+    if (file !== '-' && statSync(file).size > LARGEST_FILE_BYTES) return refuse('too large', `a job takes up to ${LARGEST_FILE_BYTES / 1024 / 1024} MB`)
+    const bytes = file === '-' ? console.readStandardInput() : readFileSync(file)
+    try {
+      text = typeof bytes === 'string' ? bytes : new TextDecoder('utf-8', { fatal: true }).decode(bytes)
+    } catch {
+      return refuse('not written in UTF-8', 'save it as UTF-8 text')
     }
-    text = file === '-' ? console.readStandardInput() : readFileSync(file, 'utf8')
   } catch (error) {
-    console.err(`${file}: cannot be read (${readErrorWords(error)})`)
-    return null
+    return refuse(readErrorWords(error), 'name a file that can be read, or - for standard input')
   }
   const result = parseJob(text)
   if (result.ok) return result.job
   if (json) console.out(JSON.stringify({ usable: false, problems: result.problems, unlisted: result.unlisted }, null, 2))
-  else console.err(`${file === '-' ? 'standard input' : file} cannot be used:\n${formatProblems(result)}`)
+  else console.err(`${name} cannot be used:\n${formatProblems(result)}`)
   return null
 }
 
@@ -60,8 +68,8 @@ function readErrorWords(error: unknown): string {
 /** A typed length, mm; null and a word on the console when it is none. */
 export function lengthOption(call: Call, name: string, least: number, most: number): number | null {
   const text = String(call.values[name])
-  const mm = Number(text)
-  if (text.trim() === '' || !Number.isFinite(mm) || mm < least || mm > most) {
+  const mm = /^\s*[+-]?(\d+\.?\d*|\.\d+)\s*(mm)?\s*$/.test(text) ? Number.parseFloat(text) : NaN
+  if (!Number.isFinite(mm) || mm < least || mm > most) {
     call.console.err(`--${name} takes a number of millimetres from ${least} to ${most}; it was given '${text}'`)
     return null
   }

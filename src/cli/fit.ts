@@ -10,15 +10,16 @@ import type { Assembly } from '#assembly/assembly.ts'
 export const fitCommand: Command = {
   name: 'fit', usage: 'fit FILE', takesFile: true,
   options: [
-    { name: 'diameter', value: 'MM', about: 'only the openings that a duct of this outer diameter passes straight through, with its spare' },
-    { name: 'mix', value: 'MM,MM,...', about: 'only the openings that ducts of these outer diameters pass together, side by side, with the growth that all of them could still take' },
-    { name: 'through', value: 'J1,J2,...', about: 'the largest straight duct through these joists, and where its axis lies' },
+    { name: 'diameter', value: 'MM', isAlone: true, about: 'only the openings that a duct of this outer diameter passes straight through, with its spare' },
+    { name: 'mix', value: 'MM,MM,...', isAlone: true, about: 'only the openings that ducts of these outer diameters pass together, side by side, with the growth that all of them could still take' },
+    { name: 'through', value: 'J1,J2,...', isAlone: true, about: 'the largest straight duct through these joists, and where its axis lies' },
   ],
   summary: 'every opening between webs: the largest duct it takes, and what crosses it',
   about: [
     'Lists every opening of every open-web joist: its number from the datum end, where the largest duct would sit, the largest duct straight',
-    'through it, the largest of two and of three side by side, and every run that crosses it with its spare: the room left between',
-    'the duct on its present axis and the nearest edge, less than 0 where it is cut into.',
+    'through it, the largest of two and of three side by side, and every run that crosses it with the room left between the duct',
+    'on its present axis and the nearest edge, less than 0 where it is cut into (in a bend: as if it ran straight on from there).',
+    'Sizes are of the empty opening: what crosses it already is named beside it.',
   ].join('\n'),
   example: 'joistway fit fixtures/good/canal-house.json --diameter 90',
   execute(call) {
@@ -64,10 +65,10 @@ function mixOption(call: Call): number[] | null {
 function readable(name: string, openingCount: number, rows: readonly Row[], wanted: readonly number[] | null): string {
   if (openingCount === 0) return `${name}: no open-web joists, so no openings between webs`
   const ducts = wanted === null ? '' : wanted.length === 1 ? `a duct of ${mm(wanted[0])} mm` : `ducts of ${wanted.map(mm).join(', ')} mm together`
-  const head = wanted === null ? `${name}: ${openingCount} openings` : `${name}: ${rows.length} of ${openingCount} openings take ${ducts} straight through`
-  const spareHead = wanted === null ? [] : ['Spare mm']
+  const head = wanted === null ? `${name}: ${openingCount} openings` : `${name}: ${rows.length} of ${openingCount} openings take ${ducts} straight through, were they empty`
+  const spareHead = wanted === null ? [] : ['Could grow by mm']
   return [head, '', table(
-    ['Joist', 'Opening', 'From datum end mm', 'Level mm', 'Largest mm', ...spareHead, 'Two of mm', 'Three of mm', 'Crossed by (spare mm)'],
+    ['Joist', 'Opening', 'From datum end mm', 'Level mm', 'Largest mm', ...spareHead, 'Largest of two mm', 'of three mm', 'Crossed by (room to the nearest edge, mm)'],
     rows.map((row) => [
       row.joistName, String(row.opening), mm(row.alongMm), mm(row.levelMm), mm(row.largestMm),
       ...(wanted === null ? [] : [mm(row.spareMm)]),
@@ -84,6 +85,11 @@ function printThrough(call: Call, assembly: Assembly, list: string): number {
     call.console.err(`--through: the job has no joist '${missing}'`)
     return EXIT.unusable
   }
+  const twice = ids.find((id, i) => ids.indexOf(id) !== i)
+  if (twice !== undefined) {
+    call.console.err(`--through: joist '${twice}' was named twice`)
+    return EXIT.unusable
+  }
   const fit = straightThrough(joists.filter((joist) => joist !== undefined))
   if ('why' in fit) {
     call.console.err(`--through: ${fit.why}`)
@@ -95,7 +101,7 @@ function printThrough(call: Call, assembly: Assembly, list: string): number {
     call.console.out(`Nothing straight passes through ${ids.join(', ')}${fit.proved ? '' : ' that was found; not every choice was ruled out'}.`)
   } else {
     call.console.out([
-      `The largest straight duct through ${ids.join(', ')} is ${mm(fit.diameterMm)} mm${fit.proved ? '' : ', or larger: not every choice was ruled out'}.`, '',
+      `The largest straight duct through ${ids.join(', ')} is ${mm(fit.diameterMm)} mm${fit.proved ? '' : ', or larger: not every choice was ruled out'}. Only the joists named were looked at.`, '',
       table(['Joist', 'Opening', 'Axis x mm', 'Axis y mm', 'Axis z mm'],
         ids.map((id, i) => [id, String(fit.openings[i]), mm(fit.axis[i].x), mm(fit.axis[i].y), mm(fit.axis[i].z)]), [1, 2, 3, 4]),
     ].join('\n'))

@@ -15,7 +15,7 @@ try {
   process.exitCode = await main(process.argv.slice(2), {
     out: text => process.stdout.write(`${text}\n`),
     err: text => process.stderr.write(`${text}\n`),
-    readStandardInput: () => readFileSync(0, 'utf8'),
+    readStandardInput: () => readFileSync(0),
   })
 } catch (error) {
   process.stderr.write(`joistway stopped at a fault of its own: ${error instanceof Error ? error.message : error}\n`)

@@ -2,6 +2,7 @@
 import { parseArgs, type ParseArgsConfig } from 'node:util'
 import { airCommand } from './air.ts'
 import { checkCommand } from './check.ts'
+import { plainText } from './plainText.ts'
 import { fitCommand } from './fit.ts'
 import { schemaCommand } from './schema.ts'
 import { trialCommand } from './trial.ts'
@@ -11,7 +12,8 @@ import { EXIT } from './command.ts'
 const COMMANDS: readonly Command[] = [checkCommand, fitCommand, trialCommand, airCommand, schemaCommand]
 
 /** @param argv what follows the program's name; @returns the exit code; never throws for what a user can cause */
-export async function main(argv: readonly string[], console: Console): Promise<number> {
+export async function main(argv: readonly string[], given: Console): Promise<number> {
+  const console: Console = { ...given, out: (text) => { given.out(plainText(text)) }, err: (text) => { given.err(plainText(text)) } }
   const [name, ...rest] = argv
   if (name === undefined || name === 'help' || name === '--help' || name === '-h') {
     console.out(overview())
@@ -28,12 +30,23 @@ export async function main(argv: readonly string[], console: Console): Promise<n
     for (const option of command.options) options[option.name] = { type: option.value === undefined ? 'boolean' : 'string' }
     // a negative number after an option is its value, not another option
     const args = joinNegativeNumbers(rest, command)
-    parsed = parseArgs({ args, options, allowPositionals: true, strict: true })
+    parsed = parseArgs({ args, options, allowPositionals: true, strict: true, tokens: true })
   } catch (error) {
-    console.err(`joistway ${name}: ${(error as Error).message.split('\n')[0]} 'joistway ${name} --help' lists what it takes.`)
+    console.err(`joistway ${name}: ${callWords(error)}. 'joistway ${name} --help' lists what it takes.`)
     return EXIT.unusable
   }
-  const { values, positionals } = parsed
+  const { values, positionals, tokens } = parsed
+  const asked = tokens.flatMap((token) => token.kind === 'option' ? [token.name] : [])
+  const twice = asked.find((option, i) => asked.indexOf(option) !== i)
+  if (twice !== undefined) {
+    console.err(`joistway ${name}: --${twice} was given twice; say it once.`)
+    return EXIT.unusable
+  }
+  const alone = command.options.filter((option) => option.isAlone === true && asked.includes(option.name))
+  if (alone.length > 1) {
+    console.err(`joistway ${name}: ${alone.map((option) => `--${option.name}`).join(' and ')} ask different questions; ask one at a time.`)
+    return EXIT.unusable
+  }
   if (values.help === true) {
     console.out(helpOf(command))
     return EXIT.clean
@@ -45,6 +58,15 @@ export async function main(argv: readonly string[], console: Console): Promise<n
     return EXIT.unusable
   }
   return command.execute({ file: positionals[0] ?? '', json: values.json === true, values, console })
+}
+
+/** What is wrong with the call, in our own words. */
+function callWords(error: unknown): string {
+  const { code, message } = error as { code?: string, message: string }
+  const option = /'(-[^' ]*)/.exec(message)?.[1] ?? ''
+  if (code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION') return `there is no option ${option}`
+  if (code === 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE') return message.includes('does not take') ? `${option} takes no value` : `${option} wants a value after it`
+  return message.split('\n')[0]
 }
 
 function joinNegativeNumbers(args: readonly string[], command: Command): string[] {

@@ -148,3 +148,67 @@ describe('joistway itself', () => {
     expect(spawnSync(process.execPath, [bin, 'check', BROKEN]).status).toBe(2)
   })
 })
+
+describe('what a file or a call may try on', () => {
+  const hostile = formatJob(jobOf({ ...together(THROUGH, box('pipe', 'pipe', [300, 300, 117.75 + 50], [20, 20, 20])), settings: { clearances: [{ between: ['duct', 'pipe'], mm: 5, why: 'one\r\n\n99. WON’T FIT  Clash: all of it' }] } }))
+
+  test('nothing in it can move the cursor, hide or turn round what is written, or start a line of its own', async () => {
+    const { out } = await said(['check', '-'], hostile.replace('"Run R1"', '"a\\u202egnp\\u2066 x\\u200b"'))
+    // eslint-disable-next-line no-control-regex
+    expect(out).not.toMatch(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u200b-\u200f\u2028-\u202e\u2060-\u2069]/)
+    expect(out).toContain('a\\u{202e}gnp\\u{2066} x\\u{200b}')
+    expect(out).not.toMatch(/^99\./m)
+  })
+
+  test('nor can the call itself', async () => {
+    for (const argv of [['check', '/x\u001b[31m'], ['\u001b[31m'], ['fit', CLEAN, '--through', 'J1,X\u001b[31m'], ['check', CLEAN, '--\u001b[31m']]) {
+      const { code, err } = await said(argv)
+      expect(code).toBe(2)
+      expect(err).not.toContain('\u001b')
+      expect(err).toContain('[31m')
+    }
+  })
+
+  test('text that is not UTF-8 is refused, not guessed at', () => {
+    const latin = join(folder, 'latin.json')
+    writeFileSync(latin, Buffer.from(formatJob(jobOf(THROUGH)).replace('small job', 'caf\u00e9'), 'latin1'))
+    const bin = new URL('../../src/cli/joistway.mjs', import.meta.url).pathname
+    const { status, stderr } = spawnSync(process.execPath, [bin, 'check', latin], { encoding: 'utf8' })
+    expect([status, stderr]).toEqual([2, expect.stringMatching(/UTF-8/)])
+  })
+
+  test.each([
+    [['check', CLEAN, '--jsn'], /there is no option --jsn/],
+    [['fit', CLEAN, '--diameter'], /--diameter wants a value/],
+    [['fit', CLEAN, '--diameter', '90', '--mix', '90,75'], /ask one at a time/],
+    [['trial', CLEAN, '--grow', '10', '--grow', '20'], /given twice/],
+    [['trial', CLEAN, '--grow', '0x10'], /number of millimetres/],
+    [['fit', CLEAN, '--through', 'J1,J1'], /named twice/],
+  ])('%j is refused in our own words', async (argv, words) => {
+    const { code, err } = await said(argv)
+    expect(code).toBe(2)
+    expect(err.trim().split('\n')).toHaveLength(1)
+    expect(err).toMatch(words)
+  })
+
+  test('90mm is understood', async () => {
+    expect((await said(['fit', CLEAN, '--diameter', '90mm'])).code).toBe(0)
+  })
+
+  test('with --json a file that cannot be read is JSON too', async () => {
+    const { code, out } = await said(['check', join(folder, 'none.json'), '--json'])
+    expect(code).toBe(2)
+    expect(JSON.parse(out)).toMatchObject({ usable: false, problems: [{ found: 'no such file' }] })
+  })
+
+  test('a job without runs says that there was little to check', async () => {
+    expect((await said(['check', '-'], '{"format":"joistway-job","version":1,"name":"bare"}')).out).toMatch(/no runs/)
+  })
+
+  test('a pipe whose bend does not fit its legs is refused with the leg and what it takes', async () => {
+    const pipe = (bendRadiusMm: number) => JSON.stringify({ format: 'joistway-job', version: 1, name: 'p', solids: [{ id: 'p', name: 'pipe', class: 'pipe', shape: { kind: 'tube', points: [[0, 0, 0], [60, 0, 0], [60, 60, 0]], diameterMm: 20, bendRadiusMm } }] })
+    expect((await said(['check', '-'], pipe(60))).code).toBe(0)
+    const { code, err } = await said(['check', '-'], pipe(61))
+    expect([code, err]).toEqual([2, expect.stringMatching(/solids\[0\]\.shape\.bendRadiusMm.*leg 1 is 60 mm long and its bends take 61 mm/s)])
+  })
+})
