@@ -79,6 +79,15 @@ export function goToRun(runId: string): void {
   turnTo({ boundsMm: boundsOver(...placed.run.waypoints.map(({ at }) => [...at, ...at])) })
 }
 
+/** Picks a joist out and stands where all of it is seen. */
+export function goToJoist(joistIndex: number): void {
+  const open = desk.getState().open, joist = open?.assembly.joists[joistIndex]
+  if (open == null || joist === undefined) return
+  const { origin: [x, y, z], along, lengthMm, firstSolid, endSolid } = joist
+  pickOut({ kind: 'solid', solidIndex: firstSolid, at: [x + along[0] * lengthMm / 2, y + along[1] * lengthMm / 2, z] })
+  turnTo({ boundsMm: boundsOver(open.assembly.solids.bounds.subarray(6 * firstSolid, 6 * endSolid)) })
+}
+
 export function showTab(tab: Tab): void {
   desk.setState({ tab })
 }
@@ -92,12 +101,13 @@ export function searchFor(search: string): void {
   desk.setState({ search })
 }
 
-/** Shows or leaves out the findings of one severity. */
+/** Only the findings of one severity; pressed again, all of them. Others can be pressed in beside it. */
 export function toggleSeverity(severity: Severity): void {
   desk.setState((now) => {
+    if (now.severities.size === SEVERITIES.length) return { severities: new Set([severity]) }
     const severities = new Set(now.severities)
     if (!severities.delete(severity)) severities.add(severity)
-    return { severities }
+    return { severities: severities.size === 0 ? new Set(SEVERITIES) : severities }
   })
 }
 

@@ -1,7 +1,7 @@
 /** Whole jobs: opening them from files and from where they are kept, starting new ones, saving them. */
 import type { Bench } from './editing/bench.ts'
 import { desk } from './desk.ts'
-import { loadAssembly, loadBench, loadDemo, loadView, loadWriting } from './laterParts.ts'
+import { loadAssembly, loadBench, loadDemo, loadView, loadVoids, loadWriting } from './laterParts.ts'
 import { onJudged, readText, refuse, stopReading, warmUp } from './reading.ts'
 import { showOnDesk } from './ontoDesk.ts'
 import { canPick, pickFile, save as saveFile, saveAs as saveAsFile, type Saved } from './storage/files.ts'
@@ -105,8 +105,10 @@ export async function openDemo(): Promise<void> {
   }
 }
 
+/** A job with nothing in it but the usual sizes of duct. */
 export async function newJob(name = 'New job'): Promise<void> {
-  await openText(JSON.stringify({ format: 'joistway-job', version: 1, name }), name)
+  const { bare } = await loadVoids()
+  await openText(JSON.stringify(bare(name)), name)
 }
 
 /** Saves to the file that the job has, or asks for one. */

@@ -1,5 +1,5 @@
 /** Words of the screens that are not sentences about a finding (those are in checks/wording.ts). */
-import type { Finding, Severity } from '#checks/finding.ts'
+import type { Finding, FindingCode, Severity } from '#checks/finding.ts'
 import { SEVERITY_WORDS } from '#checks/wording.ts'
 import type { RunVerdict, Verdict } from '#routing/verdict.ts'
 import { countText, degText, mmText } from './figures.ts'
@@ -50,6 +50,11 @@ function tightestOf(runs: readonly RunVerdict[]): RunVerdict | null {
   return best
 }
 
+/** Where the requirement is no least figure. */
+const LIMIT_WORDS: Partial<Record<FindingCode, string>> = {
+  'off-spigot': 'at most', 'off-axis': 'at most', 'spigot-size': 'spigot takes', 'no-such-fitting': 'fitting has', 'outdoor-nearer-than-advised': 'advised',
+}
+
 /** How much is wrong, in as few words as will stand in the picture. */
 export function amountWords({ code, unit, measured, required, parts }: Finding): string {
   switch (code) {
@@ -58,9 +63,10 @@ export function amountWords({ code, unit, measured, required, parts }: Finding):
     case 'tight': return `clears by ${mmText(measured)}, needs ${mmText(required)}`
     case 'leaves-void': return `${mmText(required - measured)} outside`
     case 'opening-too-small': return `takes ${mmText(measured)}, duct is ${mmText(required)}`
+    case 'hole-outside-rule': return required === 0 ? `cuts ${mmText(-measured)} in` : `${mmText(measured)}, rule ${mmText(required)}`
     case 'sleeve-too-small': return `lacks ${mmText(required - measured)}`
     default:
-      if (unit === 'deg') return `${degText(measured)}, needs ${degText(required)}`
-      return unit === 'mm' ? `${mmText(measured)}, needs ${mmText(required)}` : parts[0].name
+      if (unit === 'count') return parts[0].name
+      return `${unit === 'deg' ? degText(measured) : mmText(measured)}, ${LIMIT_WORDS[code] ?? 'needs'} ${unit === 'deg' ? degText(required) : mmText(required)}`
   }
 }

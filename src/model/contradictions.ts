@@ -64,7 +64,6 @@ function addAirflow(airflow: NonNullable<Equipment['airflow']>, path: Path, add:
 
 function addShape(shape: Shape, path: Path, add: Add): void {
   if (shape.kind === 'prism' && !(shape.topMm > shape.bottomMm)) add([...path, 'topMm'], mm(shape.topMm), `above bottomMm, ${mm(shape.bottomMm)}`)
-  if (shape.kind === 'tube' && shape.bendRadiusMm > 0) addTubeBends(shape.points, shape.bendRadiusMm, path, add)
   if (shape.kind === 'cylinder') {
     const [x, y, z] = shape.to.map((to, axis) => to - shape.from[axis])
     const apartMm = Math.hypot(x, y, z)
@@ -165,23 +164,4 @@ function webMemberCount(section: Extract<JoistSection, { kind: 'open-web' }>, le
 
 function mm(value: number): string {
   return `${value} mm`
-}
-
-const ROUNDING_MM = 1e-6
-
-/** A bend takes radius * tan(turn / 2) of the leg on either side; two on one leg take theirs together. */
-function addTubeBends(given: readonly (readonly [number, number, number])[], radiusMm: number, path: Path, add: Add): void {
-  const points = given.filter((point, i) => i === 0 || point.some((c, k) => c !== given[i - 1][k]))
-  const takes = points.map((point, i) => i === 0 || i === points.length - 1 ? 0 : radiusMm * Math.tan(turnRad(points[i - 1], point, points[i + 1]) / 2))
-  for (let i = 1; i < points.length; i++) {
-    const legMm = Math.hypot(...points[i].map((c, k) => c - points[i - 1][k])), neededMm = takes[i - 1] + takes[i]
-    if (neededMm <= legMm + ROUNDING_MM) continue
-    add([...path, 'bendRadiusMm'], mm(radiusMm), neededMm < 1e7 ? `a bend that fits its legs: leg ${i} is ${mm(Math.round(legMm * 10) / 10)} long and its bends take ${mm(Math.round(neededMm * 10) / 10)} of it` : `0 where the pipe turns straight back on itself, at point ${i}`)
-    return
-  }
-}
-
-function turnRad(a: readonly number[], b: readonly number[], c: readonly number[]): number {
-  const [x, y, z] = b.map((v, k) => v - a[k]), [u, v, w] = c.map((q, k) => q - b[k])
-  return Math.atan2(Math.hypot(y * w - z * v, z * u - x * w, x * v - y * u), x * u + y * v + z * w)
 }

@@ -61,7 +61,7 @@ const tubeShape = z.strictObject({
   kind: z.literal('tube'),
   points: z.array(point3Schema).min(2).max(LIMITS.waypoints).describe('the centreline’s corners from end to end'),
   diameterMm: lengthMm,
-  bendRadiusMm: zeroOrLengthMm.default(0).describe('centre-line radius of the bend at every inner corner; 0 is a sharp corner'),
+  bendRadiusMm: zeroOrLengthMm.default(0).describe('centre-line radius of the bend at every inner corner; 0 is a sharp corner. Where the legs are too short for it the bend is as wide as they allow'),
 })
 export const shapeSchema = z.discriminatedUnion('kind', [boxShape, prismShape, cylinderShape, tubeShape])
 

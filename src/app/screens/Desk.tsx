@@ -55,6 +55,7 @@ export function Desk() {
   const hand = useMemo(() => withLookingHand(place?.hand), [place])
   const drawing = useDrawing(), cut = useCut()
   const isTold = place?.tellsOfRun === true && selection?.kind === 'run'
+  useEffect(() => { document.title = open === null ? 'Joistway' : `${open.job.name} \u2013 Joistway` }, [open])
   const tag = useMemo(() => open === null || isTold ? null : tagOf(open.assembly, findings, selection), [open, findings, selection, isTold])
 
   return (
@@ -81,9 +82,9 @@ export function Desk() {
                   </div>
                 )}
               </div>
-              {Stage !== undefined && <div className="stage"><Stage /></div>}
             </PictureGuard>
           )}
+          {open !== null && Stage !== undefined && <div className="stage"><Stage /></div>}
           <Working />
         </section>
         {open !== null && Inset !== undefined && <div className="inset"><Inset /></div>}

@@ -3,13 +3,26 @@ import { titleOf } from '#checks/wording.ts'
 import type { Verdict } from '#routing/verdict.ts'
 import { SeverityMark } from './SeverityMark.tsx'
 import { useListKeys } from './useListKeys.ts'
-import { SEVERITIES, goToFinding, toggleSeverity } from '../desk.ts'
+import { SEVERITIES, goToFinding, goToJoist, toggleSeverity } from '../desk.ts'
 import { findingsLeft } from '../filtering.ts'
 import { useDesk } from '../useDesk.ts'
 import { SEVERITY_MEANINGS, SEVERITY_WORDS, amountWords } from '../words.ts'
 
 /** Rows put on the page at a time: a job of thousands of findings must still scroll smoothly on a tablet. */
 const AT_A_TIME = 150
+
+/** No finding speaks of it; where it is a joist it can be shown all the same. */
+function NothingLeft({ search }: { readonly search: string }) {
+  const joists = useDesk((desk) => desk.open?.assembly.joists)
+  const wanted = search.trim().toLowerCase()
+  const joistIndex = joists?.findIndex(({ id, name }) => id.toLowerCase() === wanted || name.toLowerCase() === wanted) ?? -1
+  return (
+    <div className="teach">
+      <p>{wanted === '' ? 'Nothing here. Press a button above to show more.' : 'Nothing to change there. Try other words, or look among the runs.'}</p>
+      {joistIndex >= 0 && <button type="button" className="button" onClick={() => { goToJoist(joistIndex) }}>Show {joists![joistIndex].name}</button>}
+    </div>
+  )
+}
 
 export function FindingsList({ verdict }: { readonly verdict: Verdict }) {
   const severities = useDesk((desk) => desk.severities)
@@ -49,7 +62,7 @@ export function FindingsList({ verdict }: { readonly verdict: Verdict }) {
           </button>
         ))}
       </div>
-      {left.length === 0 && <p className="teach">Nothing here. Change the words above, or press a button to show more.</p>}
+      {left.length === 0 && <NothingLeft search={search} />}
       <ul ref={keys.list} className="rows" aria-label="What to change, worst first" onKeyDown={keys.onKeyDown}>
         {rows.map((finding, n) => (
           <li key={finding.id}>

@@ -6,5 +6,5 @@ export function Hint() {
   const selected = useDesk((now) => now.selection !== null)
   const [known, setKnown] = useState(false)
   useEffect(() => { if (selected) setKnown(true) }, [selected])
-  return known ? null : <p className="hint">Touch anything to read its name and sizes</p>
+  return known ? null : <p className="hint">Click or touch anything to read its name and sizes</p>
 }

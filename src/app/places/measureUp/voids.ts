@@ -19,7 +19,7 @@ export const STARTING_VOIDS: readonly StartingVoid[] = [
   { id: 'long', name: 'Two rooms under one floor, 8 \u00d7 4.5 m', about: 'A living room and a kitchen with one ceiling over both, and open-web joists across.', make: twoRooms },
 ]
 
-function bare(name: string): Job {
+export function bare(name: string): Job {
   return whole({ format: 'joistway-job', version: 1, name, datum: 'Inside corner at the bottom left of the plan, on the finished floor.', ductTypes: DUCT_TYPES })
 }
 
