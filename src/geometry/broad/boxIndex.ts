@@ -1,3 +1,5 @@
+import { ARC, KIND, START_X } from '../curve/centreline.ts'
+import { elementBounds } from '../curve/measure.ts'
 import { SeenBoxes, addAlongLeg } from './alongLeg.ts'
 import { BoxTree } from './boxTree.ts'
 import type { PackedTree } from './boxTree.ts'
@@ -14,6 +16,7 @@ export interface PackedBoxIndex {
 }
 
 const inTree = new IndexList()
+const bounds = new Float64Array(6)
 
 /**
  * Finds which of many axis-aligned boxes meet another one, in time that grows with the answer. Boxes spread as in a
@@ -63,6 +66,16 @@ export class BoxIndex {
       )
     }
     return out.count
+  }
+
+  /** Put into `out` every box that one leg or bend may come within `reachMm` of, each once; returns how many. */
+  nearElement(elements: Float64Array, e: number, reachMm: number, out: IndexList): number {
+    if (elements[e + KIND] !== ARC) return this.nearLeg(elements, e + START_X, reachMm, out)
+    elementBounds(elements, e, bounds)
+    return this.near(
+      bounds[0] - reachMm, bounds[1] - reachMm, bounds[2] - reachMm,
+      bounds[3] + reachMm, bounds[4] + reachMm, bounds[5] + reachMm, out,
+    )
   }
 
   #addFromTree(tree: BoxTree, minX: number, minY: number, minZ: number, maxX: number, maxY: number, maxZ: number, out: IndexList): void {

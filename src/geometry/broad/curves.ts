@@ -1,10 +1,10 @@
-import { ARC, ELEMENT_STRIDE, KIND, START_X } from '../curve/centreline.ts'
+import { ELEMENT_STRIDE } from '../curve/centreline.ts'
 import type { Centreline } from '../curve/centreline.ts'
 import { elementBounds } from '../curve/measure.ts'
 import { BoxIndex } from './boxIndex.ts'
 import { IndexList } from './indexList.ts'
 
-const bounds = new Float64Array(6)
+const bounds = new Float64Array(6), other = new Float64Array(6)
 
 /**
  * Finds the elements of many runs near a place, and which runs come near each other at all.
@@ -36,12 +36,7 @@ export class CurveIndex {
 
   /** Put into `out` every entry whose bounds may come within `reachMm` of one element, each once; returns how many. */
   nearElement(elements: Float64Array, e: number, reachMm: number, out: IndexList): number {
-    if (elements[e + KIND] !== ARC) return this.index.nearLeg(elements, e + START_X, reachMm, out)
-    elementBounds(elements, e, bounds)
-    return this.index.near(
-      bounds[0] - reachMm, bounds[1] - reachMm, bounds[2] - reachMm,
-      bounds[3] + reachMm, bounds[4] + reachMm, bounds[5] + reachMm, out,
-    )
+    return this.index.nearElement(elements, e, reachMm, out)
   }
 
   /**
@@ -80,13 +75,10 @@ export class CurveIndex {
 
   /** Whether an entry's bounds come within reach of the bounds last asked about. */
   #meets(entry: number, reachMm: number): boolean {
-    const asked = bounds.slice()
-    elementBounds(this.#curves[this.curveOf[entry]].elements, this.elementOf[entry], bounds)
-    let meets = true
+    elementBounds(this.#curves[this.curveOf[entry]].elements, this.elementOf[entry], other)
     for (let k = 0; k < 3; k++) {
-      if (bounds[k] > asked[3 + k] + reachMm || bounds[3 + k] < asked[k] - reachMm) meets = false
+      if (other[k] > bounds[3 + k] + reachMm || other[3 + k] < bounds[k] - reachMm) return false
     }
-    bounds.set(asked)
-    return meets
+    return true
   }
 }

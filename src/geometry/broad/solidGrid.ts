@@ -1,11 +1,7 @@
-import { ARC, KIND, START_X } from '../curve/centreline.ts'
-import { elementBounds } from '../curve/measure.ts'
 import type { SolidSet } from '../solid/solidSet.ts'
 import { BoxIndex } from './boxIndex.ts'
 import type { PackedBoxIndex } from './boxIndex.ts'
 import type { IndexList } from './indexList.ts'
-
-const bounds = new Float64Array(6)
 
 /** Finds the solids of a set near a place, in time that grows with how many there are. */
 export class SolidGrid {
@@ -27,11 +23,6 @@ export class SolidGrid {
 
   /** The same for what lies about one element: no solid within `reachMm` of it is left out, and few others are taken. */
   nearElement(elements: Float64Array, e: number, reachMm: number, out: IndexList): number {
-    if (elements[e + KIND] !== ARC) return this.index.nearLeg(elements, e + START_X, reachMm, out)
-    elementBounds(elements, e, bounds)
-    return this.index.near(
-      bounds[0] - reachMm, bounds[1] - reachMm, bounds[2] - reachMm,
-      bounds[3] + reachMm, bounds[4] + reachMm, bounds[5] + reachMm, out,
-    )
+    return this.index.nearElement(elements, e, reachMm, out)
   }
 }
