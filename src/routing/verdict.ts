@@ -3,28 +3,12 @@ import { assemble } from '#assembly/assemble.ts'
 import type { Assembly } from '#assembly/assembly.ts'
 import { checkJob } from '#checks/index.ts'
 import { contextFor, type CheckContext } from '#checks/context.ts'
-import type { Finding, PartRef, Place, Severity } from '#checks/finding.ts'
+import type { Finding, Severity } from '#checks/finding.ts'
 import type { Job } from '#model/index.ts'
 import { clearingMove } from './clearingMove.ts'
-import { trialSize } from './trialSize.ts'
+import { putWithOwners, runVerdict, type RunVerdict } from './runVerdict.ts'
 
-export interface RunVerdict {
-  readonly runId: string
-  readonly name: string
-  readonly lengthMm: number
-  readonly bendCount: number
-  /** duct plus insulation, mm */
-  readonly outerDiameterMm: number
-  /** trial size: the largest outer diameter that the centreline still takes before anything is touched, mm; null when nothing is there to touch */
-  readonly trialDiameterMm: number | null
-  /** what a duct of that size touches first, and where */
-  readonly touchesFirst: PartRef | null
-  readonly touchesAt: Place | null
-  readonly touchesAtStationMm: number | null
-  /** worst severity of its findings; 'clear' when it has none but advice */
-  readonly state: 'stop' | 'mend' | 'clear'
-  readonly findingIds: readonly string[]
-}
+export type { RunVerdict } from './runVerdict.ts'
 
 export interface Verdict {
   readonly findings: readonly Finding[]
@@ -56,18 +40,8 @@ export function verdictOf(
   })
   const counts: Record<Severity, number> = { stop: 0, mend: 0, advice: 0 }
   for (const { severity } of findings) counts[severity]++
-  const findingsOf = new Map<string, Finding[]>(context.runs.map(({ placed }) => [placed.run.id, []]))
-  for (const finding of findings) for (const id of new Set(finding.parts.map((part) => part.id))) findingsOf.get(id)?.push(finding)
-  const runs = context.runs.map(({ placed }, runIndex): RunVerdict => {
-    const own = findingsOf.get(placed.run.id) ?? []
-    const trial = step(trialSize(context, runIndex))
-    return {
-      runId: placed.run.id, name: placed.run.name, lengthMm: placed.centreline.lengthMm, bendCount: placed.bends.length,
-      outerDiameterMm: 2 * placed.outerRadiusMm, trialDiameterMm: trial.diameterMm,
-      touchesFirst: trial.touchesFirst, touchesAt: trial.at, touchesAtStationMm: trial.stationMm,
-      state: own.some((f) => f.severity === 'stop') ? 'stop' : own.some((f) => f.severity === 'mend') ? 'mend' : 'clear',
-      findingIds: own.map((f) => f.id),
-    }
-  })
+  const own = new Map<string, Finding[]>(context.runs.map(({ placed }) => [placed.run.id, []]))
+  for (const finding of findings) putWithOwners(finding, own)
+  const runs = context.runs.map(({ placed }, runIndex) => step(runVerdict(context, runIndex, own.get(placed.run.id)!)))
   return { findings, counts, runs }
 }

@@ -2,8 +2,8 @@
 import type { CheckContext } from '#checks/context.ts'
 import { checkJob, checkRun } from '#checks/index.ts'
 import { bySeverity, type Finding } from '#checks/finding.ts'
-import { trialSize } from '#routing/trialSize.ts'
-import type { RunVerdict, Verdict } from '#routing/verdict.ts'
+import { putWithOwners, runOutline, runState, runVerdict, type RunVerdict } from '#routing/runVerdict.ts'
+import type { Verdict } from '#routing/verdict.ts'
 
 /**
  * The verdict with everything that these runs take part in found anew, which is all that can change when nothing else
@@ -29,8 +29,8 @@ export function withRunsJudged(verdict: Verdict, context: CheckContext, touched:
   const runs = verdict.runs.map((run, runIndex) => {
     const own = concerned.get(run.runId)
     if (own === undefined) return run
-    if (!ids.has(run.runId)) return { ...run, ...stateFrom(own) }
-    return withTrial ? measured(context, runIndex, own) : { ...run, ...outline(context, runIndex), ...stateFrom(own) }
+    if (!ids.has(run.runId)) return { ...run, ...runState(own) }
+    return withTrial ? runVerdict(context, runIndex, own) : { ...run, ...runOutline(context, runIndex), ...runState(own) }
   })
   return { findings, counts, runs }
 }
@@ -47,35 +47,9 @@ export function withAllJudged(verdict: Verdict | null, context: CheckContext): V
   const before = new Map(verdict?.runs.map(run => [run.runId, run]))
   const runs = context.runs.map(({ placed }, runIndex): RunVerdict => {
     const was = before.get(placed.run.id), ofIt = own.get(placed.run.id)!
-    return was === undefined ? measured(context, runIndex, ofIt) : { ...was, ...outline(context, runIndex), ...stateFrom(ofIt) }
+    return was === undefined ? runVerdict(context, runIndex, ofIt) : { ...was, ...runOutline(context, runIndex), ...runState(ofIt) }
   })
   return { findings, counts, runs }
-}
-
-function measured(context: CheckContext, runIndex: number, own: readonly Finding[]): RunVerdict {
-  const trial = trialSize(context, runIndex)
-  return {
-    ...outline(context, runIndex), ...stateFrom(own),
-    trialDiameterMm: trial.diameterMm, touchesFirst: trial.touchesFirst, touchesAt: trial.at, touchesAtStationMm: trial.stationMm,
-  }
-}
-
-function outline(context: CheckContext, runIndex: number) {
-  const { run, centreline, bends, outerRadiusMm } = context.runs[runIndex].placed
-  return { runId: run.id, name: run.name, lengthMm: centreline.lengthMm, bendCount: bends.length, outerDiameterMm: 2 * outerRadiusMm }
-}
-
-function stateFrom(own: readonly Finding[]): Pick<RunVerdict, 'state' | 'findingIds'> {
-  const state = own.some(({ severity }) => severity === 'stop') ? 'stop' : own.some(({ severity }) => severity === 'mend') ? 'mend' : 'clear'
-  return { state, findingIds: own.map(({ id }) => id) }
-}
-
-/** Once with each thing that it is about, even where it names two parts of one. */
-function putWithOwners(finding: Finding, own: ReadonlyMap<string, Finding[]>): void {
-  for (const { id } of finding.parts) {
-    const there = own.get(id)
-    if (there !== undefined && there.at(-1) !== finding) there.push(finding)
-  }
 }
 
 /** Two lists in order, as one. */
