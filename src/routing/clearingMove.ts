@@ -10,6 +10,7 @@ import { clashFaults } from '#checks/clash.ts'
 import { withRun, type CheckContext } from '#checks/context.ts'
 import type { Finding, FindingCode, Move, Place } from '#checks/finding.ts'
 import { directionAt } from '#geometry/curve/measure.ts'
+import { stationNear } from '#geometry/curve/stationNear.ts'
 import { SAME_POINT_MM } from '#geometry/tolerance.ts'
 import type { Run } from '#model/index.ts'
 
@@ -86,7 +87,7 @@ function sameness(finding: Finding): string {
 }
 
 function shortfall(finding: Finding): number {
-  return finding.code === 'outdoor-too-near' ? 0 : Math.abs(finding.required - finding.measured)
+  return Math.abs(finding.required - finding.measured)
 }
 
 interface Candidate { readonly waypoints: readonly number[], readonly direction: Place, readonly amountsMm: readonly number[] }
@@ -101,27 +102,11 @@ function candidatesFor(context: CheckContext, runIndex: number, finding: Finding
   return waypointSets(placed, station).flatMap((waypoints) => directions.map((direction) => ({ waypoints, direction, amountsMm })))
 }
 
-/** Where on this run the finding lies: its own station, or for the other run of a pair the nearest corner's. */
+/** Where on this run the finding lies: its own station, or for the other run of a pair the nearest to it. */
 function stationOn(placed: PlacedRun, finding: Finding): number {
   if (finding.parts[0].id === placed.run.id && finding.stationMm !== undefined) return finding.stationMm
-  return nearestStation(placed, finding.onOther ?? finding.at)
-}
-
-function nearestStation(placed: PlacedRun, place: Place): number {
-  let best = 0, nearest = Infinity, along = 0
-  const { waypoints } = placed.run
-  for (let i = 1; i < waypoints.length; i++) {
-    const [ax, ay, az] = waypoints[i - 1].at, [bx, by, bz] = waypoints[i].at
-    const dx = bx - ax, dy = by - ay, dz = bz - az, size = Math.hypot(dx, dy, dz)
-    const t = size > SAME_POINT_MM ? Math.min(Math.max(((place.x - ax) * dx + (place.y - ay) * dy + (place.z - az) * dz) / (size * size), 0), 1) : 0
-    const off = Math.hypot(ax + t * dx - place.x, ay + t * dy - place.y, az + t * dz - place.z)
-    if (off < nearest) {
-      nearest = off
-      best = along + t * size
-    }
-    along += size
-  }
-  return best * (along > 0 ? placed.centreline.lengthMm / along : 0)
+  const { x, y, z } = finding.onOther ?? finding.at
+  return stationNear(placed.centreline, x, y, z)
 }
 
 /**
@@ -150,7 +135,9 @@ function directionsFor(placed: PlacedRun, finding: Finding, stationMm: number): 
   const directions: Place[] = []
   const add = (x: number, y: number, z: number): void => {
     const size = Math.hypot(x, y, z)
-    if (size > SAME_POINT_MM) directions.push(straightened(x / size, y / size, z / size))
+    if (!(size > SAME_POINT_MM)) return
+    const way = straightened(x / size, y / size, z / size)
+    if (!directions.some((d) => d.x === way.x && d.y === way.y && d.z === way.z)) directions.push(way)
   }
   add(0, 0, 1)
   add(0, 0, -1)

@@ -8,7 +8,7 @@ import { useBench } from '../../editing/useBench.ts'
 import { useDesk } from '../../useDesk.ts'
 import { useChecks } from '../looking/useChecks.ts'
 import { useViewing, viewing } from '../looking/viewing.ts'
-import { stationNear } from './stationNear.ts'
+import { stationNear } from '#geometry/curve/stationNear.ts'
 
 export interface Unrolled {
   readonly checks: CheckContext

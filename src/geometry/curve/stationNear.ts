@@ -1,8 +1,8 @@
 /** Where along a run a place is. */
-import { angleNearest } from '#geometry/clearance/pointArc.ts'
-import { ARC, ELEMENT_STRIDE, KIND, LENGTH, RADIAL_X, RADIUS, START_X, STATION } from '#geometry/curve/centreline.ts'
-import type { Centreline } from '#geometry/curve/centreline.ts'
-import { pointOfElement } from '#geometry/curve/measure.ts'
+import { angleNearest } from '../clearance/pointArc.ts'
+import { ARC, ELEMENT_STRIDE, KIND, LENGTH, RADIAL_X, RADIUS, START_X, STATION } from './centreline.ts'
+import type { Centreline } from './centreline.ts'
+import { pointOfElement } from './measure.ts'
 
 const foot = new Float64Array(3)
 
