@@ -13,8 +13,6 @@ const HANDLING: Source = { document: 'Manual handling guidance of Great Britainâ
 
 /** guideline for one person lifting close in at waist height, kg: 25 for men, 16 for women; a filter, not a limit */
 export const ONE_PERSON_KG = 16
-/** at head height, close in, kg: men 10, women 7 (from memory); for work at a ceiling */
-export const HEAD_HEIGHT_KG = 7
 
 /** What a team may lift by the guideline: two people two-thirds of their sum, three one half (L23, paragraph 120). */
 export function teamKg(eachKg: readonly number[]): number {

@@ -8,7 +8,6 @@ import type { Remark, RemarkSeverity } from './remark.ts'
 import { sourceWords } from './sources.ts'
 
 export const SEVERITY_WORDS: Readonly<Record<RemarkSeverity, string>> = { mend: 'To put right', advice: 'Worth a look' }
-export const STREAM_WORDS = { supply: 'supply', extract: 'extract', intake: 'intake', exhaust: 'exhaust' } as const
 export const FROM_WORDS: Readonly<Record<FlowFrom, string>> = { table: 'table', entered: 'entered by hand', assumed: 'assumed' }
 
 export function lps(value: number): string {

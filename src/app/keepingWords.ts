@@ -55,8 +55,6 @@ export function jobLine({ joists, runs, changedAt, bytes }: KeptJob, now: number
   return `${countText(joists, 'joist')}, ${countText(runs, 'run')}, changed ${timeText(changedAt, now)}, ${sizeText(bytes)}`
 }
 
-export const JOB_STATES: Record<NonNullable<KeptJob['state']>, string> = { stop: 'Won’t fit', mend: 'To put right', clear: 'Goes in' }
-
 export function sizeText(bytes: number): string {
   return bytes < 1_000_000 ? `${Math.max(1, Math.round(bytes / 1_000))} kB` : `${(bytes / 1_000_000).toFixed(1)} MB`
 }

@@ -9,7 +9,7 @@ import { crossingFit, largestOblique, largestStraight } from '#geometry/fit/larg
 import { ANSWER_ERROR_MM, SAME_POINT_MM } from '#geometry/tolerance.ts'
 import { joistsNear, type CheckContext } from './context.ts'
 import type { Finding } from './finding.ts'
-import { holeRef, joistRef, joistWidthMm, openingRef, placeOf, runRef } from './refs.ts'
+import { joistWidthMm, openingRef, placeOf, runRef } from './refs.ts'
 import { stretchToSolid } from './stretch.ts'
 
 /** A crossing: the run's centreline passes the joist's middle plane within its length and depth. */
@@ -195,11 +195,4 @@ function cutsNear(context: CheckContext, runIndex: number, joist: PlacedJoist, {
     if (distanceMm < outerRadiusMm - ANSWER_ERROR_MM) return true
   }
   return false
-}
-
-/** What a crossing goes through, by name, for tables. */
-export function crossingRef(context: CheckContext, crossing: Crossing) {
-  const joist = context.assembly.joists[crossing.joistIndex]
-  const hole = crossing.hole === null ? undefined : context.holesOfJoist.get(crossing.joistIndex)?.find((h) => h.id === crossing.hole)
-  return hole !== undefined ? holeRef(hole) : crossing.opening !== null ? openingRef(joist, crossing.opening) : joistRef(joist)
 }

@@ -1,5 +1,8 @@
 /** Seeded random legs, arcs and solids in the packed layouts of src, for tests. */
 import { ARC, CENTRE_X, ELEMENT_STRIDE, END_X, KIND, LEG, LENGTH, RADIAL_X, RADIUS, START_X, TANGENT_X, TURN } from '#geometry/curve/centreline.ts'
+import { seeded } from './seeded.ts'
+
+export { seeded }
 
 export type Vec = [number, number, number]
 export const add = (a: Vec, b: Vec, k = 1): Vec => [a[0] + k * b[0], a[1] + k * b[1], a[2] + k * b[2]]
@@ -7,16 +10,6 @@ export const scale = (a: Vec, k: number): Vec => [a[0] * k, a[1] * k, a[2] * k]
 export const cross = (a: Vec, b: Vec): Vec => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
 export const unit = (a: Vec): Vec => scale(a, 1 / Math.hypot(...a))
 
-/** mulberry32: small, seeded, good enough to scatter test cases. */
-export const seeded = (seed: number) => {
-  let a = seed >>> 0
-  return () => {
-    a = (a + 0x6d2b79f5) >>> 0
-    let t = Math.imul(a ^ (a >>> 15), 1 | a)
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
-}
 export type Draw = () => number
 export const between = (draw: Draw, low: number, high: number) => low + draw() * (high - low)
 export const pick = <T>(draw: Draw, list: readonly T[]): T => list[Math.floor(draw() * list.length)]

@@ -1,17 +1,7 @@
 /** Slow, plain references for fit: sampling and search with nothing clever in them. */
 import type { Opening } from '#geometry/fit/opening.ts'
 
-/** mulberry32: a seeded stream of numbers in [0, 1). */
-export function seededNumbers(seed: number): () => number {
-  let state = seed >>> 0
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0
-    let t = state
-    t = Math.imul(t ^ (t >>> 15), t | 1)
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61)
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
-}
+export { seeded as seededNumbers } from './seeded.ts'
 
 /**
  * How far the surface of a 3D cylinder reaches past the members of an opening: the greatest a.p - b over sampled points

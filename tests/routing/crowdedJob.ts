@@ -1,17 +1,9 @@
 /** A void full of members of every kind and a few runs laid without looking: seeded, so that a failure can be met again. */
 import type { JobInput } from '#model/index.ts'
 import { freeRun, OPEN_WEB, together, type Point } from '../checks/smallJob.ts'
+import { seeded as seededRandom } from '../oracle/seeded.ts'
 
-/** mulberry32: a small public-domain generator with 32 bits of state */
-export function seededRandom(seed: number): () => number {
-  let state = seed >>> 0
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0
-    let t = Math.imul(state ^ (state >>> 15), state | 1)
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61)
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
-}
+export { seededRandom }
 
 export function crowdedJob(seed: number): Partial<Omit<JobInput, 'format' | 'version'>> {
   const random = seededRandom(seed)

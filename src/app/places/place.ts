@@ -3,9 +3,6 @@ import type { Hand } from '#scene/hand.ts'
 
 /** One place of the workshop: a kind of work, with what stands beside the view while it is done. */
 export interface Place {
-  readonly id: string
-  /** one or two words, a verb where it can be */
-  readonly name: string
   /** what a newcomer reads under the name, one short sentence */
   readonly about: string
   /** the column beside the view (below it on a phone) */

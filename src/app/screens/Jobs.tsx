@@ -1,9 +1,10 @@
 import { useEffect, useRef, useState } from 'react'
-import { JOB_STATES, jobLine, saveWords } from '../keepingWords.ts'
+import { jobLine, saveWords } from '../keepingWords.ts'
 import { keeper, newJob, openDemo, openFile, openPicked, save, saveAs } from '../opening.ts'
 import { useKeeper } from '../useKeeper.ts'
 import type { KeptJob } from '../storage/shelf.ts'
 import '../jobs.css'
+import { RUN_STATE_WORDS } from '../words.ts'
 
 /** All jobs that are kept here, and the ways to get another one. */
 export function Jobs({ close }: { readonly close: () => void }) {
@@ -95,7 +96,7 @@ function JobRow({ job, isOpen, openIt }: { readonly job: KeptJob, readonly isOpe
         <>
           <button type="button" className="job-open" aria-current={isOpen} onClick={openIt}>
             <span className="job-name">{name}</span>
-            <span className="job-line">{state !== null && <b>{JOB_STATES[state]}</b>}{state !== null && ' · '}{jobLine(job, Date.now())}</span>
+            <span className="job-line">{state !== null && <b>{RUN_STATE_WORDS[state]}</b>}{state !== null && ' · '}{jobLine(job, Date.now())}</span>
             {isOpen && <span className="job-line">Open now</span>}
           </button>
           <div className="job-buttons">

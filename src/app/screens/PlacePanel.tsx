@@ -1,7 +1,7 @@
-import type { Place } from '../places/place.ts'
+import type { OpenPlace } from '../usePlace.ts'
 
 /** The column of a place: its name, what it is for, and its work. */
-export function PlacePanel({ place }: { readonly place: Place }) {
+export function PlacePanel({ place }: { readonly place: OpenPlace }) {
   const { Panel, name, about, id } = place
   return (
     <section className="panel place-panel" aria-label={name} data-open-place={id}>

@@ -4,6 +4,9 @@
  */
 import { SolidSetBuilder } from '#geometry/solid/build.ts'
 import type { SolidSet } from '#geometry/solid/solidSet.ts'
+import { seeded } from '../../oracle/seeded.ts'
+
+export { seeded }
 
 export type Rect = readonly [x0: number, y0: number, x1: number, y1: number]
 
@@ -15,17 +18,6 @@ export interface GridZone {
   readonly hole: Rect | null
   readonly bottom: number
   readonly top: number
-}
-
-/** Repeatable numbers in [0, 1): mulberry32. */
-export function seeded(seed: number): () => number {
-  let state = seed >>> 0
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0
-    let t = Math.imul(state ^ (state >>> 15), 1 | state)
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
 }
 
 export const STEP = 500

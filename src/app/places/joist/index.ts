@@ -3,5 +3,5 @@ import { JoistInset } from './JoistInset.tsx'
 import { JoistPanel } from './JoistPanel.tsx'
 
 export const joist: Place = {
-  id: 'joist', name: 'Joists', about: 'A joist seen square on: what each opening takes, and what goes through it.', Panel: JoistPanel, Inset: JoistInset,
+  about: 'A joist seen square on: what each opening takes, and what goes through it.', Panel: JoistPanel, Inset: JoistInset,
 }

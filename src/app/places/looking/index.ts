@@ -2,5 +2,5 @@ import type { Place } from '../place.ts'
 import { LookPanel } from './LookPanel.tsx'
 
 export const looking: Place = {
-  id: 'looking', name: 'Look round', about: 'Cut away, hide, measure between two things, and keep a view to show.', Panel: LookPanel,
+  about: 'Cut away, hide, measure between two things, and keep a view to show.', Panel: LookPanel,
 }

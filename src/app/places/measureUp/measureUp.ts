@@ -3,5 +3,5 @@ import type { Place } from '../place.ts'
 import { MeasureUpPanel } from './MeasureUpPanel.tsx'
 
 export const MEASURE_UP: Place = {
-  id: 'measure-up', name: 'Measure up', about: 'Draw the rooms and joists as the tape says they are.', Panel: MeasureUpPanel, Stage: WorkPlan,
+  about: 'Draw the rooms and joists as the tape says they are.', Panel: MeasureUpPanel, Stage: WorkPlan,
 }

@@ -3,5 +3,5 @@ import type { Place } from '../place.ts'
 import { SetDownPanel } from './SetDownPanel.tsx'
 
 export const SET_DOWN: Place = {
-  id: 'set-down', name: 'Set down', about: 'Put the unit, manifolds and plenums where they go.', Panel: SetDownPanel, Stage: WorkPlan,
+  about: 'Put the unit, manifolds and plenums where they go.', Panel: SetDownPanel, Stage: WorkPlan,
 }

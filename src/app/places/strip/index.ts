@@ -3,5 +3,5 @@ import { Unroll } from './Unroll.tsx'
 import { UnrollPanel } from './UnrollPanel.tsx'
 
 export const strip: Place = {
-  id: 'strip', name: 'Unroll', about: 'One run laid flat, with the room that it has all along.', Panel: UnrollPanel, Inset: Unroll,
+  about: 'One run laid flat, with the room that it has all along.', Panel: UnrollPanel, Inset: Unroll,
 }

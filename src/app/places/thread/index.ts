@@ -7,8 +7,6 @@ import { threadHand } from './threadHand.ts'
 const InTheVoid = lazy(() => import('./InTheVoid.tsx'))
 
 export const thread: Place = {
-  id: 'thread',
-  name: 'Thread',
   about: 'Take a duct from spigot to spigot through the joists, or change one.',
   Panel: ThreadPanel,
   InTheVoid: () => createElement(InTheVoid),

@@ -2,5 +2,5 @@ import type { Place } from '../place.ts'
 import { TrialPanel } from './TrialPanel.tsx'
 
 export const trial: Place = {
-  id: 'trial', name: 'Try sizes', about: 'Larger or smaller ducts, to see what they touch first. Nothing in the job changes.', Panel: TrialPanel,
+  about: 'Larger or smaller ducts, to see what they touch first. Nothing in the job changes.', Panel: TrialPanel,
 }
