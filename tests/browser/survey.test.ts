@@ -52,6 +52,12 @@ describe('measuring up a void from bare paper', () => {
     expect(await complaints(page)).toEqual([])
   })
 
+  test('and beside its verdict it has a button that leads there, over the picture and not under it', async () => {
+    await page.locator('[data-place="check"]').click()
+    await page.getByRole('button', { name: 'Begin by measuring up' }).click()
+    await page.getByRole('heading', { name: 'Draw the room: tap its corners.' }).waitFor()
+  })
+
   test('a room is drawn by typed lengths alone, in whatever unit the tape has', async () => {
     await page.getByRole('button', { name: 'Pick up: Room' }).press('Enter')
     await field('Name (one is made if left empty)').fill('Bedroom')
