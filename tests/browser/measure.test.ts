@@ -14,7 +14,7 @@ import { openBrowser, startApp } from '../setup/serve.ts'
 import { complaints } from './axe.ts'
 import { clashing } from './jobs.ts'
 import { coloursOf, drawn, pictureBox, rest } from './page.ts'
-import { lighten, openBench, textOf } from './workbench.ts'
+import { jobOf, lighten, openBench, textOf } from './workbench.ts'
 
 const FOV_DEG = 32
 const TAPE_YELLOW = [0xf4, 0xc5, 0x31]
@@ -102,6 +102,28 @@ describe('a run unrolled', () => {
     await page.mouse.up()
     const half = box.width - 56
     expect(Math.abs(Number(await page.locator('.strip-slider').getAttribute('data-station')) - (box.width * 0.75 - 28) / half * lengthMm)).toBeLessThan(10)
+  })
+
+  test('a point pulled on the strip stays under the pointer and is one step; Shift and an arrow move it by 50 mm', async () => {
+    await page.getByLabel('Run', { exact: true }).selectOption('R2')
+    const before = await textOf(page), handle = page.getByRole('button', { name: /^Point 2:/ })
+    const box = (await handle.boundingBox())!, at = [box.x + 22, box.y + 22]
+    await page.mouse.move(at[0], at[1])
+    await page.mouse.down()
+    await page.mouse.move(at[0] - 30, at[1] + 12, { steps: 5 })
+    await page.locator('[data-undo="Move point 2 of Run 2"]').waitFor()
+    const now = (await handle.boundingBox())!
+    expect(Math.hypot(now.x + 22 - at[0] + 30, now.y + 22 - at[1] - 12)).toBeLessThan(14)
+    await page.mouse.up()
+    const [x, y, z] = (await jobOf(page)).runs[1].waypoints[1].at
+    expect(z).toBeLessThan(2_500)
+    await page.keyboard.press('Shift+ArrowUp')
+    expect((await jobOf(page)).runs[1].waypoints[1].at).toEqual([x, y, z + 50])
+    expect(await complaints(page)).toEqual([])
+    // the pull and the step: two steps and no more
+    await page.keyboard.press('Control+z')
+    await page.keyboard.press('Control+z')
+    expect(await textOf(page)).toBe(before)
   })
 })
 

@@ -7,7 +7,8 @@ import { useSize } from '../looking/useSize.ts'
 import { useViewing, viewing } from '../looking/viewing.ts'
 import { heightAt, StripDrawing } from './StripDrawing.tsx'
 import { freeText, partText, spoken, WAYS } from './readout.ts'
-import { MARGIN_PX, stripScale } from './stripScale.ts'
+import { StripHandles } from './StripHandles.tsx'
+import { MARGIN_PX, shiftedScale, stripScale } from './stripScale.ts'
 import type { StripScale } from './stripScale.ts'
 import { pointAtStation, useClearances, useUnrolled } from './unrolled.ts'
 import type { Unrolled } from './unrolled.ts'
@@ -38,7 +39,13 @@ const STEP_MM = 10, STRIDE_MM = 100
 function Paper({ unrolled, isTrueScale }: { readonly unrolled: Unrolled, readonly isTrueScale: boolean }) {
   const { strip, checks, runIndex } = unrolled
   const { ref, width, height } = useSize<HTMLDivElement>()
-  const scale = useMemo(() => stripScale(strip, width, height, isTrueScale), [strip, width, height, isTrueScale])
+  const fitting = useMemo(() => stripScale(strip, width, height, isTrueScale), [strip, width, height, isTrueScale])
+  const [heldIndex, setHeldIndex] = useState<number | null>(null)
+  const kept = useRef({ scale: fitting, lengthMm: strip.lengthMm })
+  if (heldIndex === null) kept.current = { scale: fitting, lengthMm: strip.lengthMm }
+  // while a point is pulled the paper lies still; where it is the start, what follows stays and the start moves
+  const byMm = heldIndex === 0 ? kept.current.lengthMm - strip.lengthMm : 0
+  const scale = useMemo(() => heldIndex === null ? fitting : shiftedScale(kept.current.scale, byMm), [heldIndex, fitting, byMm])
   const air = airOf(checks.runs[runIndex].placed)
   const pressed = useRef(false)
   const toPointer = (event: PointerEvent<SVGSVGElement>): void => {
@@ -48,7 +55,7 @@ function Paper({ unrolled, isTrueScale }: { readonly unrolled: Unrolled, readonl
   return (
     <div ref={ref} className="strip-paper">
       {width > 0 && (
-        <Pointed unrolled={unrolled} scale={scale} box={ref}>
+        <Pointed unrolled={unrolled} scale={scale} box={ref} isStill={heldIndex !== null}>
           <svg width={scale.width} height={scale.height} aria-hidden="true"
             onPointerDown={(event) => {
               if (event.button !== 0) return
@@ -63,23 +70,26 @@ function Paper({ unrolled, isTrueScale }: { readonly unrolled: Unrolled, readonl
           </svg>
         </Pointed>
       )}
+      {width > 0 && (
+        <StripHandles key={strip.run.id} placed={checks.runs[runIndex].placed} scale={scale} onHold={setHeldIndex} />
+      )}
     </div>
   )
 }
 
 /** The slider that the strip is to keys and screen readers. */
-function Pointed({ unrolled, scale, box, children }: {
-  readonly unrolled: Unrolled, readonly scale: StripScale, readonly box: React.RefObject<HTMLDivElement | null>, readonly children: React.ReactNode
+function Pointed({ unrolled, scale, box, isStill, children }: {
+  readonly unrolled: Unrolled, readonly scale: StripScale, readonly isStill: boolean, readonly box: React.RefObject<HTMLDivElement | null>, readonly children: React.ReactNode
 }) {
   const { strip } = unrolled
   const at = useClearances(unrolled)
   useEffect(() => {
     const paper = box.current
-    if (paper === null) return
+    if (paper === null || isStill) return
     const x = scale.x(at.stationMm), room = Math.min(120, paper.clientWidth / 4)
     if (x < paper.scrollLeft + room) paper.scrollLeft = x - room
     else if (x > paper.scrollLeft + paper.clientWidth - room) paper.scrollLeft = x - paper.clientWidth + room
-  }, [at.stationMm, scale, box])
+  }, [at.stationMm, scale, box, isStill])
   const onKeyDown = (event: KeyboardEvent): void => {
     const to = stationFor(event, at.stationMm, unrolled)
     if (to === null) return

@@ -3,6 +3,8 @@ import { pickOut } from '../../desk.ts'
 import { countText, mmText } from '../../figures.ts'
 import { Field } from '../looking/Field.tsx'
 import { useOpen } from '../looking/useChecks.ts'
+import { threading } from '../thread/threading.ts'
+import { StripPointWork } from './StripPointWork.tsx'
 import { followTouches, pointAtStation, unroll, useUnrolled } from './unrolled.ts'
 import './strip.css'
 
@@ -10,6 +12,7 @@ import './strip.css'
 export function UnrollPanel() {
   useOpen('strip')
   useEffect(followTouches, [])
+  useEffect(() => () => { threading.setState({ point: null, least: null, said: '' }) }, [])
   const unrolled = useUnrolled()
   if (unrolled === null) return <section className="teach"><h3>Nothing to unroll</h3><p>This job has no runs yet.</p></section>
   const { checks, strip } = unrolled
@@ -37,6 +40,7 @@ export function UnrollPanel() {
         </select>
       )}</Field>
       <p className="quiet">Or touch a run in the view: the pointer goes where you touch it. It passes {countText(strip.crossings.length, 'joist')} and turns {countText(strip.bends.length, 'time')}.</p>
+      <StripPointWork unrolled={unrolled} />
       <ol className="rows" aria-label="What the run passes, in order">
         {stops.map(({ stationMm, key, words, more, isBad }) => (
           <li key={key}>

@@ -34,6 +34,11 @@ export function stripScale(strip: Strip, width: number, height: number, isTrueSc
   }
 }
 
+/** The same with the run's start so far on. */
+export function shiftedScale(scale: StripScale, byMm: number): StripScale {
+  return byMm === 0 ? scale : { ...scale, x: (stationMm) => scale.x(stationMm + byMm), stationAt: (x) => scale.stationAt(x) - byMm }
+}
+
 const FARTHEST_ZONE_MM = 250
 
 function heightsOf({ centre, outerRadiusMm, crossings, zones }: Strip): { lowMm: number, highMm: number } {
