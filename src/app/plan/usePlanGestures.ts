@@ -62,6 +62,8 @@ export function usePlanGestures(picture: RefObject<SVGSVGElement | null>, frame:
   return {
     onPointerDown(event: PointerEvent<SVGSVGElement>): void {
       if (event.button !== 0) return
+      // what is typed in a field is taken before the tap: a finger, unlike a mouse, would leave the field only after it
+      if (document.activeElement instanceof HTMLInputElement) document.activeElement.blur()
       const px = placePx(event), target = event.target as Element
       event.currentTarget.setPointerCapture(event.pointerId)
       fingers.current.set(event.pointerId, px)

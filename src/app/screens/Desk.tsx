@@ -74,12 +74,14 @@ export function Desk() {
                     {InTheVoid !== undefined && <Suspense fallback={null}><InTheVoid /></Suspense>}
                   </VoidView>
                 </Suspense>
-                <ViewButtons />
                 {isEmpty(open) ? <EmptyJob /> : (
-                  <div className="picture-foot">
-                    <AirKey />
-                    {place === null && <Hint />}
-                  </div>
+                  <>
+                    <ViewButtons />
+                    <div className="picture-foot">
+                      <AirKey />
+                      {place === null && <Hint />}
+                    </div>
+                  </>
                 )}
               </div>
             </PictureGuard>
