@@ -10,7 +10,7 @@ export const FINDING_CODES = [
   'clash', 'tight', 'opening-too-small', 'leaves-void', 'cut-member', 'hole-outside-rule', 'bend-too-tight', 'bend-has-no-room',
   'no-such-fitting', 'straight-too-short', 'off-spigot', 'off-axis', 'spigot-size', 'spigot-used-twice',
   'sleeve-too-small', 'terminal-near-wall', 'terminal-near-door', 'outdoor-too-near', 'outdoor-nearer-than-advised',
-  'degenerate-solid',
+  'stands-in', 'degenerate-solid',
 ] as const
 export type FindingCode = (typeof FINDING_CODES)[number]
 
@@ -61,6 +61,8 @@ export interface Finding {
   readonly unit: 'mm' | 'deg' | 'count'
   /** what was found; for clearances negative when they overlap */
   readonly measured: number
+  /** true where an overlap is at least so deep, and no more is known */
+  readonly isAtLeast?: true
   /** what was required */
   readonly required: number
   /** where the requirement comes from: a clearance entry, a rule with document and clause, the duct type */

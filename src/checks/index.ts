@@ -13,6 +13,7 @@ import { allPairFaults, runPairFaults } from './runPairs.ts'
 import { sleeveFaults } from './sleeves.ts'
 import { unsoundSolids } from './solids.ts'
 import { selfClashFaults } from './selfClash.ts'
+import { standsInFaults } from './standsIn.ts'
 import { straightFaults } from './straights.ts'
 import { outdoorFaults, terminalFaults } from './terminals.ts'
 
@@ -26,7 +27,7 @@ const OF_ONE_RUN: readonly ((context: CheckContext, runIndex: number) => Finding
 
 /** Checks that no run takes part in. */
 const OF_THE_JOB: readonly ((context: CheckContext) => Finding[])[] = [
-  unsoundSolids, holeFaults, terminalFaults, outdoorFaults,
+  unsoundSolids, standsInFaults, holeFaults, terminalFaults, outdoorFaults,
 ]
 
 /** Every finding of the job, worst first. */

@@ -21,6 +21,7 @@ const TITLES: Record<Finding['code'], string> = {
   'terminal-near-door': 'Terminal too near a door',
   'outdoor-too-near': 'Intake and exhaust too near',
   'outdoor-nearer-than-advised': 'Intake and exhaust nearer than advised',
+  'stands-in': 'Stands in the way',
   'degenerate-solid': 'Not a proper body',
 }
 
@@ -84,6 +85,8 @@ function words(finding: Finding): string {
       return `${first} and ${second} are ${found} apart from edge to edge, ${where}; at least ${needed} is required (${why}).`
     case 'outdoor-nearer-than-advised':
       return `${first} and ${second} are ${found} apart from edge to edge, ${where}; ${needed} is advised (${why}).`
+    case 'stands-in':
+      return `${first} stands ${finding.isAtLeast === true ? 'at least ' : ''}${mm(-measured)} into ${second}, ${where}. ${why}.`
     case 'degenerate-solid':
       return `${first}${why.startsWith('its ') ? ':' : ''} ${why}, ${where}. It is left out of every other check until that is put right.`
   }

@@ -47,9 +47,11 @@ describe('a tape', () => {
   })
 
   test('an overlap has a depth where it is known exactly, and only there', () => {
-    const context = contextOf(freeRun('R1', [[0, 0, 0], [2000, 0, 0]]), box('one', 'beam', [1000, 0, 80], [200, 400, 100]), box('two', 'beam', [1050, 0, 80], [200, 400, 100]), box('three', 'beam', [1000, 0, 180], [200, 400, 100]))
+    const context = contextOf(freeRun('R1', [[0, 0, 0], [2000, 0, 0]]), box('one', 'beam', [1000, 0, 80], [200, 400, 100]), box('two', 'beam', [1050, 0, 80], [200, 400, 100]), box('three', 'beam', [1000, 0, 180], [200, 400, 100]),
+      { solids: [{ id: 'pipe', name: 'pipe', class: 'soil-stack', shape: { kind: 'cylinder', from: [1000, 0, -370], to: [1000, 0, 530], diameterMm: 110 } }] })
     expect(tape(context, run(0), solid(0))).toMatchObject({ clearanceMm: expect.closeTo(-15, 9), overlap: true, words: 'Run R1 and one overlap by 15.0 mm.' })
-    expect(tape(context, solid(0), solid(1))).toMatchObject({ clearanceMm: null, overlap: true, words: 'one and two overlap.' })
+    expect(tape(context, solid(0), solid(1))).toMatchObject({ clearanceMm: expect.closeTo(-100, 9), overlap: true, words: 'one and two overlap by 100.0 mm.' })
+    expect(tape(context, solid(0), solid(3))).toMatchObject({ clearanceMm: null, overlap: true, words: 'one and pipe overlap.' })
     // boards that lie on each other touch
     expect(tape(context, solid(0), solid(2))).toMatchObject({ clearanceMm: 0, overlap: false })
   })

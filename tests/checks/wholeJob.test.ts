@@ -53,6 +53,7 @@ function badJob(turnDeg = 0, shift: Point = [0, 0, 0]): Fields {
     onto('R10', 'p2', [[-440, 3140, 120], [-440, 5000, 120]]), // wrong size
     { solids: [{ id: 'X1', name: 'bow tie', class: 'steel', shape: { kind: 'prism', outline: [[0, 0], [100, 100], [100, 0], [0, 150]], bottomMm: 0, topMm: 100, origin: moved([5000, 5000, 0]), rotationDeg: turn } }] },
     { solids: [{ ...box('B1', 'beam', moved([-1000, -1500, 398]), sized([3000, 100, 100])).solids![0] }] }, // tight beside R06
+    { solids: [{ ...box('B2', 'steel', moved([-500, 2880, 120]), sized([100, 100, 100])).solids![0] }] }, // stands in the unit
     { runs: [{ ...run('R11', [[4000, 4000, 0], [5000, 4000, 0]]).runs[0], waypoints: [{ at: moved([4000, 4000, 0]), radiusMm: 50 }, { at: moved([4500, 4000, 0]), radiusMm: 50 }, { at: moved([4500, 4500, 0]) }] }], sleeves: run('R11', [[4000, 4000, 0], [4500, 4500, 0]]).sleeves },
   )
 }

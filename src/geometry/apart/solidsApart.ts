@@ -4,7 +4,8 @@
  * A tube is its centreline less its radius. Of the others, the nearest two points can be found with one of them on an edge, a rim or
  * (two cylinders side on) the common perpendicular of the axes: two faces that face each other squarely do so up to where one of them ends. So edges,
  * as legs, and rims, as whole turns, are measured against the other solid, both ways. Where bodies overlap an edge or a rim
- * of one is in the other, or a rod goes right through a face, which its axis tells. How deep an overlap is these do not tell.
+ * of one is in the other, or a rod goes right through a face, which its axis tells. How deep an overlap is these do not tell: for two boxes
+ * their separating axes do.
  */
 import { ANSWER_SIZE, ON_CURVE_X, ON_SOLID_X, PAIR_ANSWER_SIZE, elementDistance, elementsDistance } from '../clearance/index.ts'
 import { writeArc, writeLeg } from '../curve/build.ts'
@@ -13,13 +14,14 @@ import { ringsOf } from '../solid/degenerate.ts'
 import { axesAlong } from '../solid/rotation.ts'
 import { BOX, CYLINDER, PRISM, TUBE } from '../solid/solidSet.ts'
 import { ANSWER_ERROR_MM } from '../tolerance.ts'
+import { boxesDepthMm } from './boxesDepth.ts'
 import { smallerBy } from './smallerBy.ts'
 import type { SolidSet } from '../solid/solidSet.ts'
 
 export interface Apart {
   /** surface to surface, mm; 0 when they touch, less when they overlap */
   readonly distanceMm: number
-  /** whether a distance below 0 is the depth of the overlap; only where one of the two is a tube */
+  /** whether a distance below 0 is the depth of the overlap, for two boxes the shortest way apart; only for those and where one of the two is a tube */
   readonly depthIsExact: boolean
   /** on the first one's surface and on the second's; when they overlap a place where they do */
   readonly onFirst: readonly [number, number, number]
@@ -42,6 +44,10 @@ export function solidsApart(a: SolidSet, i: number, b: SolidSet, j: number): Apa
     if (a.kind[i] === CYLINDER && b.kind[j] === CYLINDER) sideOn(a, i, b, j, best)
   }
   const isTube = tubeA || tubeB
+  if (a.kind[i] === BOX && b.kind[j] === BOX) {
+    const depthMm = boxesDepthMm(a, i, b, j)
+    if (depthMm > ANSWER_ERROR_MM) return { distanceMm: -depthMm, depthIsExact: true, onFirst: best.first, onSecond: best.second }
+  }
   // bodies whose faces lie flush may overlap though no edge is within: a hair smaller, its edges are
   if (!isTube && Math.abs(best.mm) <= ANSWER_ERROR_MM && overlapsStill(a, i, b, j)) best.mm = -HAIR_MM
   return { distanceMm: best.mm, depthIsExact: isTube, onFirst: best.first, onSecond: best.second }
