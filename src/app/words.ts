@@ -59,6 +59,7 @@ const LIMIT_WORDS: Partial<Record<FindingCode, string>> = {
 export function amountWords({ code, unit, measured, required, parts }: Finding): string {
   switch (code) {
     case 'clash':
+    case 'stands-in':
     case 'cut-member': return `overlaps by ${mmText(-measured)}`
     case 'tight': return `clears by ${mmText(measured)}, needs ${mmText(required)}`
     case 'leaves-void': return `${mmText(required - measured)} outside`

@@ -13,6 +13,7 @@ import { holdsOf, snapPoint } from '#app/plan/snapPoint.ts'
 import { newcomer, type Tool } from '#app/plan/tool.ts'
 import { assemble } from '#assembly/assemble.ts'
 import { contextFor } from '#checks/context.ts'
+import { checkJob } from '#checks/index.ts'
 import { apply } from '#commands/index.ts'
 import { formatJob, parseJob, type Job, type Point2 } from '#model/index.ts'
 import { snapSpigot } from '#routing/snap.ts'
@@ -194,6 +195,24 @@ describe('the tools', () => {
       expect(plenum).toMatchObject({ kind: 'plenum', room: job.rooms[0].id, packerMm: 40 })
       expect(plenum.spigots).toHaveLength(count)
       expect(plenum.centre[2] - plenum.sizeMm[2] / 2).toBe(heightsIn(job).undersideMm + 40)
+    }
+  })
+
+  test('a plenum tapped on a joist stands beside it, at the middle of the openings\u2019 height, and faces the manifold along its bay', () => {
+    const job = used(tool('manifold'), [[300, 2_000]], start('open-web'))
+    const { along, across, origin, section } = assemble(job).joists[3]
+    for (const off of [-150, -40, 0, 40, 90]) {
+      const tapped: Point2 = [origin[0] + along[0] * 2_500 + across[0] * (400 + off), origin[1] + along[1] * 2_500 + across[1] * (400 + off)]
+      const after = used(tool('plenum-1'), [tapped], job), plenum = after.equipment[1]
+      expect(checkJob(assemble(after)).filter(({ code, parts }) => code === 'stands-in' && parts[0].id === plenum.id)).toEqual([])
+      // it moves square to the joists alone, and no further than it must
+      const moved = [plenum.centre[0] - tapped[0], plenum.centre[1] - tapped[1]]
+      expect(moved[0] * along[0] + moved[1] * along[1]).toBeCloseTo(0, 9)
+      expect(Math.hypot(moved[0], moved[1])).toBeLessThanOrEqual(151)
+      const [spigot] = assemble(after).spigots.filter(({ equipment }) => equipment.id === plenum.id)
+      expect(spigot.at[2]).toBeCloseTo(origin[2] + section.depthMm / 2, 9)
+      expect(Math.abs(spigot.axis[0] * along[0] + spigot.axis[1] * along[1])).toBeCloseTo(1, 9)
+      expect(Math.sign(spigot.axis[0] * along[0] + spigot.axis[1] * along[1])).toBe(Math.sign((300 - tapped[0]) * along[0] + (2_000 - tapped[1]) * along[1]))
     }
   })
 

@@ -3,6 +3,7 @@ import { ringHolds } from '#geometry/solid/ring.ts'
 import type { AirStream, Job, Point2, Point3 } from '#model/index.ts'
 import { AIR } from '#scene/air.ts'
 import { nameIn, numberOf, textOf, type Ask, type Tool, type Values } from '../../plan/tool.ts'
+import { betweenJoists } from './betweenJoists.ts'
 import { heightsIn } from '../measureUp/heights.ts'
 import { ExhaustSketch, IntakeSketch, ManifoldSketch, PlenumSketch, TwinPlenumSketch, UnitSketch } from '../measureUp/sketches.tsx'
 
@@ -11,6 +12,11 @@ const PLACE: readonly Ask[] = [
   { kind: 'length', key: 'undersideMm', label: 'Underside, above datum', negative: true },
   { kind: 'degrees', key: 'facesDeg', label: 'Spigots face (0\u00b0 right, 90\u00b0 up)' },
 ]
+const HEIGHT: Ask = { kind: 'length', key: 'undersideMm', label: 'Underside, above datum', negative: true }
+const FACES: Ask = {
+  kind: 'choice', key: 'faces', label: 'Spigot faces',
+  choices: () => [{ value: 'bay', words: 'along its bay, to the manifold' }, { value: '0', words: 'right (0\u00b0)' }, { value: '90', words: 'up (90\u00b0)' }, { value: '180', words: 'left (180\u00b0)' }, { value: '270', words: 'down (270\u00b0)' }],
+}
 const SIZE: readonly Ask[] = [
   { kind: 'length', key: 'deepMm', label: 'Body, the way the spigots face' }, { kind: 'length', key: 'wideMm', label: 'Body, across that' }, { kind: 'length', key: 'highMm', label: 'Body, height' },
 ]
@@ -25,6 +31,12 @@ function ductMm({ ductTypes }: Job): number {
 function bodyAt([x, y]: Point2, values: Values): { readonly centre: Point3, readonly sizeMm: Point3, readonly rotationDeg: Point3, readonly diameterMm: number, readonly name?: string } {
   const sizeMm: Point3 = [numberOf(values, 'deepMm'), numberOf(values, 'wideMm'), numberOf(values, 'highMm')]
   return { centre: [x, y, numberOf(values, 'undersideMm') + sizeMm[2] / 2], sizeMm, rotationDeg: [0, 0, numberOf(values, 'facesDeg')], diameterMm: numberOf(values, 'diameterMm'), ...nameIn(values) }
+}
+
+/** Half-way up the openings, where a duct has most room: terminals are packed up until their spigots are there (common practice). */
+function middleMm(job: Job): number {
+  const { joistUndersideMm, joistDepthMm } = heightsIn(job)
+  return joistUndersideMm + joistDepthMm / 2
 }
 
 function airOf(values: Values): AirStream {
@@ -46,7 +58,7 @@ const MANIFOLD: Tool = {
     { kind: 'length', key: 'mainMm', label: 'Main spigot on the far side takes' }, ...PLACE, ...SIZE],
   usual: (job) => {
     const diameterMm = ductMm(job)
-    return { name: '', air: 'supply', count: 6, rows: 1, diameterMm, pitchMm: diameterMm + 25, mainMm: 160, undersideMm: heightsIn(job).undersideMm, facesDeg: 0, deepMm: 250, wideMm: 6 * (diameterMm + 25) + 50, highMm: 200 }
+    return { name: '', air: 'supply', count: 6, rows: 1, diameterMm, pitchMm: diameterMm + 25, mainMm: 160, undersideMm: Math.max(heightsIn(job).undersideMm, middleMm(job) - 100), facesDeg: 0, deepMm: 250, wideMm: 6 * (diameterMm + 25) + 50, highMm: 200 }
   },
   make: ([at], values) => ({
     do: 'add-manifold', face: '+x', count: numberOf(values, 'count'), rows: numberOf(values, 'rows'), pitchMm: numberOf(values, 'pitchMm'), air: airOf(values),
@@ -58,16 +70,19 @@ function plenum(count: 1 | 2, Sketch: Tool['Sketch']): Tool {
   return {
     id: `plenum-${count}`, name: count === 1 ? 'Plenum, one spigot' : 'Plenum, two spigots', Sketch, shape: 'point', again: true,
     steps: ['Tap the middle of the valve in the ceiling, or type where it is.'],
-    asks: [NAME, AIR_CHOICE, DIAMETER, ...(count === 2 ? [{ kind: 'length', key: 'pitchMm', label: 'Pitch of the two' } as const] : []), ...PLACE, { kind: 'length', key: 'packerMm', label: 'On packers of', zero: true }, ...SIZE],
+    asks: [NAME, AIR_CHOICE, DIAMETER, ...(count === 2 ? [{ kind: 'length', key: 'pitchMm', label: 'Pitch of the two' } as const] : []), HEIGHT, FACES, { kind: 'length', key: 'packerMm', label: 'On packers of', zero: true }, ...SIZE],
     usual: (job) => {
-      const diameterMm = ductMm(job), pitchMm = diameterMm + 25
-      return { name: '', air: 'supply', diameterMm, pitchMm, undersideMm: heightsIn(job).undersideMm, facesDeg: 90, packerMm: 0, deepMm: 200, wideMm: count === 1 ? 200 : pitchMm + diameterMm + 30, highMm: Math.max(110, diameterMm + 20) }
+      const diameterMm = ductMm(job), pitchMm = diameterMm + 25, highMm = Math.max(110, diameterMm + 20)
+      const { undersideMm } = heightsIn(job)
+      return { name: '', air: 'supply', diameterMm, pitchMm, undersideMm, faces: 'bay', packerMm: Math.max(0, middleMm(job) - highMm / 2 - undersideMm), deepMm: 200, wideMm: count === 1 ? 200 : pitchMm + diameterMm + 30, highMm }
     },
     make: ([at], values, job) => {
-      const { centre, ...body } = bodyAt(at, values)
+      const air = airOf(values), faces = textOf(values, 'faces')
+      const settled = faces === 'bay' ? betweenJoists(job, at, numberOf(values, 'wideMm') / 2, air) : { at, facesDeg: Number(faces) }
+      const { centre, ...body } = bodyAt(settled.at, { ...values, facesDeg: settled.facesDeg })
       const packerMm = numberOf(values, 'packerMm')
       return {
-        do: 'add-plenum', face: '+x', count, pitchMm: count === 2 ? numberOf(values, 'pitchMm') : undefined, air: airOf(values), room: roomAt(job, at),
+        do: 'add-plenum', face: '+x', count, pitchMm: count === 2 ? numberOf(values, 'pitchMm') : undefined, air, room: roomAt(job, at),
         packerMm: packerMm > 0 ? packerMm : undefined, centre: [centre[0], centre[1], centre[2] + packerMm], ...body,
       }
     },
