@@ -6,14 +6,14 @@ import { toScene } from './frame.ts'
 import { PENCIL, SEVERITY_COLOURS, TAPE } from './palette.ts'
 import { useSceneFrame } from './sceneFrame.ts'
 
-/** 'ring': a free spigot to start or end at; 'point': of a run; 'held': the one in hand; 'fault': what is wrong with what is being laid. */
-export type SpotShape = 'ring' | 'point' | 'held' | 'fault'
+/** 'ring': a free spigot to start or end at; 'point': of a run; 'held': the one in hand; 'fault': what is wrong with what is being laid; 'gate': an opening that its old course passes. */
+export type SpotShape = 'ring' | 'point' | 'held' | 'fault' | 'gate'
 export interface Spot { readonly at: Xyz, readonly shape: SpotShape }
 
-const SHAPES: readonly SpotShape[] = ['ring', 'point', 'held', 'fault']
+const SHAPES: readonly SpotShape[] = ['ring', 'point', 'held', 'fault', 'gate']
 const CELL = 64
 /** CSS px */
-const SIZES: Record<SpotShape, number> = { ring: 34, point: 26, held: 40, fault: 34 }
+const SIZES: Record<SpotShape, number> = { ring: 34, point: 26, held: 40, fault: 34, gate: 24 }
 
 function drawShape(pen: CanvasRenderingContext2D, shape: SpotShape): void {
   pen.lineWidth = 8
@@ -25,6 +25,14 @@ function drawShape(pen: CanvasRenderingContext2D, shape: SpotShape): void {
     pen.stroke()
     pen.lineWidth = 8
     pen.strokeStyle = TAPE
+    pen.stroke()
+    return
+  }
+  if (shape === 'gate') {
+    pen.arc(32, 32, 20, 0, 2 * Math.PI)
+    pen.fillStyle = '#ffffff'
+    pen.fill()
+    pen.setLineDash([12, 8])
     pen.stroke()
     return
   }

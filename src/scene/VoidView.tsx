@@ -57,6 +57,8 @@ export interface VoidViewProps {
   readonly drawing?: Drawing
   /** a plane that cuts the picture away: nothing beyond it is touched (Overlay.tsx leaves it undrawn) */
   readonly cut?: Cut | null
+  /** a run whose course is about to go */
+  readonly faintRunId?: string | null
   /** drawn in the void as well (useSceneFrame tells them where things lie) */
   readonly children?: ReactNode
 }
@@ -163,11 +165,11 @@ interface ContentsProps extends VoidViewProps {
   readonly probe: RefObject<Probe | null>
 }
 
-function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, tags, probe, children, drawing = AS_USUAL, cut = null }: ContentsProps) {
+function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, tags, probe, children, drawing = AS_USUAL, cut = null, faintRunId = null }: ContentsProps) {
   const get = useThree((state) => state.get)
   const invalidate = useThree((state) => state.invalidate)
   const chunks = useMemo(() => boxChunksOf(still, frame, false, drawing), [still, frame, drawing])
-  const { others: runs, active } = useRunDrawables(assembly, frame, selection?.kind === 'run' ? selection.runId : null)
+  const { others: runs, active } = useRunDrawables(assembly, frame, faintRunId ?? (selection?.kind === 'run' ? selection.runId : null))
   const shapes = useDrawable(mergedShapes, still, frame, drawing)
   const thinChunks = useMemo(() => boxChunksOf(still, frame, true, drawing), [still, frame, drawing])
   const thinShapes = useDrawable(mergedThinShapes, still, frame, drawing)
@@ -238,7 +240,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       <Boxes chunks={thinChunks} material={faded ? materials.fadedThinBoxes : materials.thinBoxes} name="thin-boxes" />
       <Merged of={thinShapes} material={faded ? materials.fadedThinMerged : materials.thinMerged} name="thin-shapes" />
       <Focus assembly={still} frame={frame} focus={focus} runs={runs} shapes={shapes} thinShapes={thinShapes} materials={materials} />
-      {runsAs !== 'none' && <Merged of={active} material={materials.merged} name="active-run" />}
+      {runsAs !== 'none' && <Merged of={active} material={faintRunId === null ? materials.merged : materials.thinMerged} name="active-run" />}
       <Markers findings={findings} shown={seen} chosenId={chosen?.id ?? null} frame={frame} />
       <Suspense fallback={null}>
         {(tag !== null || chosen !== undefined) && <Pointing frame={frame} finding={chosen} tag={tag} tags={tags} />}

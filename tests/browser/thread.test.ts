@@ -203,6 +203,23 @@ describe('threading by hand in the workshop', () => {
     expect(await complaints(page)).toEqual([])
   })
 
+  test('a run is threaded anew through other openings by lists, between the ends that it has, as one step', async () => {
+    await page.keyboard.press('Escape')
+    await panel().getByRole('button', { name: 'Thread Run 1 anew' }).click()
+    expect(await panel().getByRole('list').filter({ has: page.getByRole('button', { name: /again$/ }) }).getByRole('listitem').count()).toBe(3)
+    for (const [joist, x] of [['J1', 500], ['J2', 500], ['J3', 600]] as const) {
+      await panel().getByLabel('Joist', { exact: true }).selectOption({ value: joist })
+      await passByList(joist, await openingAt(joist, x))
+    }
+    expect(await complaints(page)).toEqual([])
+    await panel().getByRole('button', { name: 'Take the new course' }).click()
+    await page.waitForSelector('.work-strip[data-undo="Thread Run 1 anew"]')
+    texts.push(await textOf(page))
+    const [was, now] = [texts.at(-2)!, texts.at(-1)!].map((text) => (JSON.parse(text) as Job).runs[0])
+    expect([now.from, now.to, now.waypoints.at(-1)]).toEqual([was.from, was.to, was.waypoints.at(-1)])
+    expect(now.waypoints).not.toEqual(was.waypoints)
+  })
+
   test('back to the start and forward to the end gives the same document at every step', async () => {
     for (const text of texts.slice(0, -1).reverse()) {
       await page.keyboard.press('Control+z')

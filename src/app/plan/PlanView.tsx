@@ -30,6 +30,8 @@ export interface PlanViewProps {
   /** layers that are not drawn */
   readonly hidden?: ReadonlySet<PlanLayer>
   readonly pick?: PlanPick | null
+  /** a run whose course is about to go */
+  readonly faintRunId?: string
   /** says what the plan is for, to a screen reader */
   readonly label?: string
   /** what was touched; null for bare paper */
@@ -140,7 +142,7 @@ export function PlanView(props: PlanViewProps) {
                 {shows('joists') && <PlanJoists joists={assembly.joists} pick={pick} isNear={frame.pxPerMm > 0.05} />}
                 {shows('solids') && <PlanSolids solids={job.solids} sleeves={job.sleeves} pick={pick} />}
                 {shows('equipment') && <PlanEquipment job={job} spigots={assembly.spigots} pick={pick} />}
-                {shows('runs') && <PlanRuns runs={assembly.runs} pick={pick} />}
+                {shows('runs') && <PlanRuns runs={assembly.runs} pick={pick} faintRunId={props.faintRunId} />}
               </g>
               <PlanScale frame={frame} />
               {shows('names') && <PlanNames assembly={assembly} frame={frame} hidden={hidden} pick={pick} />}

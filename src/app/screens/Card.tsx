@@ -1,9 +1,9 @@
 import { moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
 import { SeverityMark } from './SeverityMark.tsx'
-import { goToFinding, goToRun, pickOut } from '../desk.ts'
+import { goToFinding, goToPlace, goToRun, pickOut } from '../desk.ts'
 import { capital, factsOfOpening, factsOfRun, factsOfSolid } from '../facts.ts'
 import type { Facts } from '../facts.ts'
-import { loadMaking } from '../laterParts.ts'
+import { loadLaying, loadMaking } from '../laterParts.ts'
 import { useDesk } from '../useDesk.ts'
 import { SEVERITY_WORDS } from '../words.ts'
 
@@ -42,6 +42,12 @@ export function Card() {
     return (
       <CardSheet title={facts.title}>
         <FactList {...facts} />
+        <div className="card-buttons">
+          <button type="button" className="button" onClick={() => {
+            goToPlace('thread')
+            void loadLaying().then(({ startAnew }) => { startAnew(selection.runId) })
+          }}>Thread it anew</button>
+        </div>
         {run !== undefined && run.findingIds.length > 0 && (
           <div className="card-buttons">
             {run.findingIds.slice(0, 8).map((id) => {

@@ -20,7 +20,7 @@ import { findingsLeft } from '../filtering.ts'
 import { tagOf } from '../tag.ts'
 import { useDesk } from '../useDesk.ts'
 import { withLookingHand } from '../places/looking/lookingHand.ts'
-import { useCut, useDrawing } from '../places/looking/useLooking.ts'
+import { useCut, useDrawing, useFaintRun } from '../places/looking/useLooking.ts'
 import { usePlace } from '../usePlace.ts'
 import { useWide } from '../useWide.ts'
 
@@ -53,7 +53,7 @@ export function Desk() {
   const place = usePlace()
   const { Stage, Inset, InTheVoid } = place ?? {}
   const hand = useMemo(() => withLookingHand(place?.hand), [place])
-  const drawing = useDrawing(), cut = useCut()
+  const drawing = useDrawing(), cut = useCut(), faintRunId = useFaintRun()
   const isTold = place?.tellsOfRun === true && selection?.kind === 'run'
   useEffect(() => { document.title = open === null ? 'Joistway' : `${open.job.name} \u2013 Joistway` }, [open])
   const tag = useMemo(() => open === null || isTold ? null : tagOf(open.assembly, findings, selection), [open, findings, selection, isTold])
@@ -69,7 +69,7 @@ export function Desk() {
               <div className="stage" hidden={Stage !== undefined}>
                 <Suspense fallback={<p className="picture-words">Setting out the void…</p>}>
                   <VoidView assembly={open.assembly} findings={findings} shown={shown} selection={selection} tag={tag} order={order} covered={isWide && place === null ? CARD_OVER_PICTURE : CARD_BESIDE}
-                    hand={hand} drawing={drawing} cut={cut} onSelect={pickOut} onOrder={turnTo}>
+                    hand={hand} drawing={drawing} cut={cut} faintRunId={faintRunId} onSelect={pickOut} onOrder={turnTo}>
                     {(place !== null || cut !== null) && <Suspense fallback={null}><InView /></Suspense>}
                     {InTheVoid !== undefined && <Suspense fallback={null}><InTheVoid /></Suspense>}
                   </VoidView>

@@ -14,3 +14,7 @@ export function useDrawing(): Drawing {
 export function useCut(): Cut | null {
   return useViewing((now) => now.cut)
 }
+
+export function useFaintRun(): string | null {
+  return useViewing((now) => now.faintRunId)
+}

@@ -38,7 +38,7 @@ export default function InPlan() {
   }
   return (
     <div className="thread-plan">
-      <PlanView assembly={assembly} hidden={HIDDEN} label="The void in plan: tap openings under their joists, pull the points of a run" pick={runId === null ? null : { kind: 'run', id: runId }}
+      <PlanView assembly={assembly} hidden={HIDDEN} label="The void in plan: tap openings under their joists, pull the points of a run" faintRunId={laying?.anewId} pick={runId === null ? null : { kind: 'run', id: runId }}
         onPoint={laying === null ? undefined : (at, reachMm) => {
           const touch = touchAt(at, reachMm)
           if (touch !== null) threadHand.tap?.(touch)
@@ -85,7 +85,7 @@ function Marks({ frame, touchAt }: { readonly frame: PlanFrame, readonly touchAt
   const ghost = laying?.laid?.placed?.run.waypoints.map((waypoint) => px(waypoint.at).join(',')).join(' ')
   return (
     <>
-      {placed === undefined && endPlacesOf(assembly).filter(({ takenBy, key }) => takenBy === null && (laying === null || key !== keyOfEnd(laying.from))).map(({ key, at: place }) => {
+      {placed === undefined && laying?.anewId === undefined && endPlacesOf(assembly).filter(({ takenBy, key }) => takenBy === null && (laying === null || key !== keyOfEnd(laying.from))).map(({ key, at: place }) => {
         const [x, y] = px(place)
         return <circle key={key} className="thread-plan-end" cx={x} cy={y} r="8" />
       })}

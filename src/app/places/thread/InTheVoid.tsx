@@ -6,9 +6,11 @@ import { OpeningFace } from '#scene/OpeningFace.tsx'
 import { Spots } from '#scene/Spots.tsx'
 import type { Spot } from '#scene/Spots.tsx'
 import type { Xyz } from '#scene/frame.ts'
+import { bench } from '../../editing/theBench.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { useDesk } from '../../useDesk.ts'
 import { endPlacesOf, keyOfEnd } from './ends.ts'
+import { gatesNow } from './laying.ts'
 import { leastWords, useThreading } from './threading.ts'
 
 /** What threading draws in the void: spigots to start and end at, the run as it grows, the opening pointed at, the points in hand and the gap beside them. */
@@ -25,11 +27,13 @@ export default function InTheVoid() {
   const spots = useMemo((): Spot[] => {
     if (assembly === null) return []
     const from = laying === null ? null : keyOfEnd(laying.from)
-    const ends = waypoints !== undefined ? [] : endPlacesOf(assembly).filter(({ takenBy, key }) => takenBy === null || key === from)
+    const ends = waypoints !== undefined || laying?.anewId !== undefined ? [] : endPlacesOf(assembly).filter(({ takenBy, key }) => takenBy === null || key === from)
       .map(({ at, key }): Spot => ({ at, shape: key === from ? 'held' : 'ring' }))
     const points = (waypoints ?? []).map(({ at }, i): Spot => ({ at, shape: point?.runId === runId && point?.index === i ? 'held' : 'point' }))
+    const context = bench.context()
+    const old = context === null || laying?.anewId === undefined ? [] : gatesNow(context, laying.anewId).map(({ at }): Spot => ({ at, shape: 'gate' }))
     const faults = (laying?.laid?.complaints ?? []).filter(({ severity }) => severity !== 'advice').map(({ mark: { x, y, z } }): Spot => ({ at: [x, y, z], shape: 'fault' }))
-    return [...ends, ...points, ...faults]
+    return [...ends, ...points, ...old, ...faults]
   }, [assembly, laying, waypoints, point, runId])
 
   if (assembly === null) return null

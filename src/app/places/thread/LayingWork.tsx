@@ -6,12 +6,13 @@ import { inJoist } from '#routing/threadGates.ts'
 import { largestStraight } from '#geometry/fit/largestDuct.ts'
 import type { Xyz } from '#scene/frame.ts'
 import { capital } from '../../facts.ts'
+import { bench } from '../../editing/theBench.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { Choice } from './Choice.tsx'
 import { EndChoice } from './EndChoice.tsx'
 import { LengthBox } from './LengthBox.tsx'
 import { endPlacesOf, keyOfEnd } from './ends.ts'
-import { aimAt, aimAtHole, aimAtOpening, endAt, finish, giveUp, layAs, passThrough, takeAim, takeBack } from './laying.ts'
+import { aimAt, aimAtHole, aimAtOpening, endAt, finish, gatesNow, giveUp, layAs, passThrough, takeAim, takeBack } from './laying.ts'
 import { useThreading, type Laying } from './threading.ts'
 
 /** A run being threaded: what it passes so far, what the next tap would do, and the same by lists. */
@@ -24,12 +25,17 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
   const isWhole = laying.to !== null && laying.laid?.placed != null
   return (
     <>
-      <h3>From {nameOf(keyOfEnd(laying.from))}</h3>
+      {laying.anewId === undefined ? <h3>From {nameOf(keyOfEnd(laying.from))}</h3> : (
+        <>
+          <h3>{assembly.job.runs.find(({ id }) => id === laying.anewId)?.name} anew</h3>
+          <p className="quiet">From {nameOf(keyOfEnd(laying.from))} to {nameOf(keyOfEnd(laying.to ?? laying.from))}: both stay. Its old course is drawn faint until you take the new one.</p>
+        </>
+      )}
       <div className="thread-now">
         <p className="thread-aim" role="status">{aim === null ? 'Point at an opening, or choose one, to see what it has to spare.' : aim.words}</p>
         <div className="thread-buttons">
           {aim !== null && <button type="button" className="button button-strong" onClick={() => { takeAim(aim) }}>{aim.kind === 'end' ? 'End here' : 'Through here'}</button>}
-          <button type="button" className={isWhole && aim === null ? 'button button-strong' : 'button'} onClick={finish}>{isWhole && !laying.laid!.ok ? 'Lay it all the same' : 'Lay it'}</button>
+          <button type="button" className={isWhole && aim === null ? 'button button-strong' : 'button'} onClick={finish}>{isWhole && !laying.laid!.ok ? 'Lay it all the same' : laying.anewId === undefined ? 'Lay it' : 'Take the new course'}</button>
           <button type="button" className="button" onClick={takeBack}>Take back</button>
           <button type="button" className="button" onClick={giveUp}>Give up</button>
         </div>
@@ -37,7 +43,7 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
       <Choice label="Duct" value={laying.typeId} onChoose={layAs}>
         {assembly.job.ductTypes.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
       </Choice>
-      {laying.gates.length + (laying.to === null ? 0 : 1) === 0
+      {laying.gates.length + (laying.to === null || laying.anewId !== undefined ? 0 : 1) === 0
         ? <p className="quiet">Tap the first opening or bay that the duct passes, or choose it below.</p>
         : (
             <ol className="thread-passed" aria-label="Passed so far">
@@ -51,15 +57,36 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
         </ul>
       )}
       {isWhole && laying.laid!.ok && <p className="thread-good">It goes in: nothing to put right.</p>}
+      {laying.anewId !== undefined && <OldGates runId={laying.anewId} assembly={assembly} />}
       <p className="quiet keys-note">Enter lays it, Backspace takes the last tap back, Escape gives up.</p>
       <section className="thread-next" aria-label="What comes next">
         <h3>Next, from lists</h3>
         <ByList assembly={assembly} laying={laying} />
         <Place onTake={(at) => { passThrough({ kind: 'point', at }) }} />
-        <EndChoice label="Ends at" empty="Choose where it ends" places={ends.filter(({ takenBy, key }) => takenBy === null && key !== keyOfEnd(laying.from))}
-          value={laying.to === null ? '' : keyOfEnd(laying.to)} onChoose={endAt} />
+        {laying.anewId === undefined && <EndChoice label="Ends at" empty="Choose where it ends" places={ends.filter(({ takenBy, key }) => takenBy === null && key !== keyOfEnd(laying.from))}
+          value={laying.to === null ? '' : keyOfEnd(laying.to)} onChoose={endAt} />}
       </section>
     </>
+  )
+}
+
+/** What its old course passes, each to be passed again. */
+function OldGates({ runId, assembly }: { readonly runId: string, readonly assembly: Assembly }) {
+  const context = bench.context()
+  const old = context === null ? [] : gatesNow(context, runId)
+  if (old.length === 0) return <p className="quiet">It passes no opening now.</p>
+  return (
+    <section aria-label="Passed until now">
+      <h3>It passes until now</h3>
+      <ol className="thread-old">
+        {old.map(({ gate, spareMm }, i) => (
+          <li key={i}>
+            <span>{gateName(assembly, gate)}<span className="quiet">{spareMm === null ? '' : spareMm < 0 ? `, ${mm(-spareMm)} too little` : `, ${mm(spareMm)} to spare`}</span></span>
+            <button type="button" className="button" aria-label={`Through ${gateName(assembly, gate)} again`} onClick={() => { passThrough(gate) }}>Again</button>
+          </li>
+        ))}
+      </ol>
+    </section>
   )
 }
 

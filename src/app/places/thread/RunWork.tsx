@@ -14,6 +14,7 @@ import { EndChoice } from './EndChoice.tsx'
 import { PointsWork } from './PointsWork.tsx'
 import { showFinding } from './FindingWork.tsx'
 import { endPlacesOf, keyOfEnd } from './ends.ts'
+import { startAnew } from './laying.ts'
 import { newRun } from './newRun.ts'
 import { say } from './threading.ts'
 
@@ -29,6 +30,16 @@ export function RunWork({ placed }: { readonly placed: PlacedRun }) {
         <h3>{run.name}{run.locked === true && <span className="thread-lock"> Locked</span>}</h3>
         <button type="button" className="button" onClick={() => { pickOut(null) }}>Put down</button>
       </div>
+      {run.locked === true && (
+        <div className="thread-aim">
+          <p>It is locked: its course and its ends stay as they are.</p>
+          <button type="button" className="button" onClick={() => { perform({ do: 'lock-run', id: run.id, locked: false }, 'Unlocked: it can be changed now.') }}>Unlock {run.name}</button>
+        </div>
+      )}
+      <div className="thread-buttons">
+        <button type="button" className="button" aria-describedby={run.locked === true ? undefined : 'anew-note'} onClick={() => { startAnew(run.id) }}>Thread it anew</button>
+      </div>
+      {run.locked !== true && <p id="anew-note" className="quiet">Through other openings; its ends stay.</p>}
       <p className="quiet">{placed.type.name}, {lengthText(placed.centreline.lengthMm)}, {countText(placed.bends.length, 'bend')}.
         {verdict?.trialDiameterMm != null && verdict.touchesFirst !== null && <> At {mmText(verdict.trialDiameterMm)} across it would touch {verdict.touchesFirst.name}.</>}</p>
       {own.length === 0 ? <p className="thread-good">Nothing to change on it.</p> : (

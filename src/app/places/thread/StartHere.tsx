@@ -3,7 +3,7 @@ import { mmText } from '../../figures.ts'
 import { goToRun } from '../../desk.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { endPlacesOf } from './ends.ts'
-import { startAt } from './laying.ts'
+import { startAnew, startAt } from './laying.ts'
 
 /** Nothing in hand: how it goes, the spigots that wait for a duct, and the runs that can be worked on. */
 export function StartHere() {
@@ -27,10 +27,13 @@ export function StartHere() {
       {assembly.runs.length > 0 && (
         <>
           <h3 id="runs-to-work-on">Or work on a run</h3>
-          <p className="quiet">Pull its points, set its bends, lock, reverse or copy it.</p>
+          <p className="quiet">Pull its points, set its bends, lock, reverse or copy it; or thread it anew through other openings.</p>
           <ul className="thread-rows" aria-labelledby="runs-to-work-on">
             {assembly.runs.map(({ run }) => (
-              <li key={run.id}><button type="button" className="button thread-row" onClick={() => { goToRun(run.id) }}>{run.name}{run.locked === true && <span className="quiet"> locked</span>}</button></li>
+              <li key={run.id} className="thread-row-pair">
+                <button type="button" className="button thread-row" onClick={() => { goToRun(run.id) }}>{run.name}{run.locked === true && <span className="quiet"> locked</span>}</button>
+                <button type="button" className="button" aria-label={`Thread ${run.name} anew`} onClick={() => { startAnew(run.id) }}>Anew</button>
+              </li>
             ))}
           </ul>
         </>

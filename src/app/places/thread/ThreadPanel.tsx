@@ -1,4 +1,4 @@
-import { useEffect } from 'react'
+import { useEffect, useRef } from 'react'
 import { useBench } from '../../editing/useBench.ts'
 import { useDesk } from '../../useDesk.ts'
 import { FindingWork } from './FindingWork.tsx'
@@ -30,8 +30,12 @@ export function ThreadPanel() {
   }, [])
   const number = selection?.kind === 'finding' ? findings?.findIndex(({ id }) => id === selection.id) ?? -1 : -1
   const placed = selection?.kind === 'run' ? assembly?.runs.find(({ run }) => run.id === selection.runId) : undefined
+  const sheet = useRef<HTMLDivElement>(null)
+  const inHand = laying !== null ? `laying ${laying.anewId ?? ''}` : placed?.run.id ?? number
+  // other work starts at its top; on a phone it is the panel that scrolls
+  useEffect(() => { for (const scroller of [sheet.current, sheet.current?.closest('.panel')]) scroller?.scrollTo({ top: 0 }) }, [inHand])
   return (
-    <div className="thread" data-pull-ms={pullMs?.toFixed(3)} data-pulling={isPulling}>
+    <div ref={sheet} className="thread" data-pull-ms={pullMs?.toFixed(3)} data-pulling={isPulling}>
       <p className="thread-said" role="status" aria-live="polite">{said}</p>
       {laying !== null ? <LayingWork laying={laying} />
         : findings !== undefined && number >= 0 ? <FindingWork finding={findings[number]} number={number + 1} />

@@ -1,14 +1,18 @@
 /** A run threaded tap by tap: from a spigot, through openings and bays, to a spigot. */
 import { mm } from '#checks/wording.ts'
 import type { CheckContext } from '#checks/context.ts'
-import type { RunEnd } from '#model/index.ts'
+import { crossingsOf } from '#checks/crossings.ts'
+import type { Command } from '#commands/index.ts'
+import type { Job, RunEnd } from '#model/index.ts'
+import { siteOf } from '#routing/threadGates.ts'
 import { bayAt } from '#routing/snap.ts'
 import { gatePreview } from '#routing/threadPreview.ts'
 import { threadRun, type Gate } from '#routing/threadRun.ts'
 import type { Xyz } from '#scene/frame.ts'
 import { bench } from '../../editing/theBench.ts'
-import { pickOut, turnTo } from '../../desk.ts'
+import { goToRun, pickOut, turnTo } from '../../desk.ts'
 import { countText } from '../../figures.ts'
+import { viewing } from '../looking/viewing.ts'
 import { endPlacesOf, keyOfEnd, typeFor } from './ends.ts'
 import { newRun } from './newRun.ts'
 import { say, threading, type Aim, type Laying } from './threading.ts'
@@ -37,6 +41,37 @@ export function startAt(end: RunEnd, flies = false): void {
   say(`${place.name}: now the openings and bays that the duct passes, in their order, then where it ends.`)
 }
 
+/** A run of the job through other openings: its ends stay, its course is drawn faint until the new one is taken. A locked one stays in hand instead. */
+export function startAnew(runId: string): void {
+  const run = bench.context()?.assembly.job.runs.find(({ id }) => id === runId)
+  if (run === undefined) return
+  if (run.locked === true) {
+    goToRun(runId)
+    say(`${run.name} is locked: unlock it, and it can be threaded anew.`)
+    return
+  }
+  goToRun(runId)
+  pickOut(null)
+  threading.setState({ laying: { typeId: run.type, from: run.from, gates: [], to: run.to, anewId: runId, laid: null }, aim: null, point: null, least: null })
+  say(`${run.name} keeps its ends: now the openings and bays that it shall pass, in their order.`)
+}
+
+// the course that is to go is drawn faint for as long as another is being laid in its place
+threading.subscribe(({ laying }, was) => {
+  if (laying?.anewId !== was.laying?.anewId) viewing.setState({ faintRunId: laying?.anewId ?? null })
+})
+
+/** What a run passes now, in its order, as gates; and where on site. */
+export function gatesNow(context: CheckContext, runId: string): { readonly gate: Gate, readonly at: Xyz, readonly spareMm: number | null }[] {
+  const runIndex = context.runs.findIndex(({ placed }) => placed.run.id === runId)
+  if (runIndex < 0) return []
+  return crossingsOf(context, runIndex).flatMap(({ joistIndex, opening, hole, x, y, spareMm }) => {
+    const joist = context.assembly.joists[joistIndex]
+    const gate: Gate | null = opening !== null ? { kind: 'opening', joistId: joist.id, opening } : hole !== null ? { kind: 'hole', holeId: hole } : null
+    return gate === null ? [] : [{ gate, spareMm, at: siteOf(joist, x, y) }]
+  })
+}
+
 /** Another opening, hole or place in a bay. */
 export function passThrough(gate: Gate): void {
   const { laying } = threading.getState()
@@ -46,7 +81,7 @@ export function passThrough(gate: Gate): void {
     say('That is the last one already: tap the next, or take it back.')
     return
   }
-  relay({ ...laying, gates: [...laying.gates, gate], to: null })
+  relay({ ...laying, gates: [...laying.gates, gate], to: laying.anewId === undefined ? null : laying.to })
 }
 
 export function endAt(end: RunEnd): void {
@@ -63,15 +98,20 @@ export function endAt(end: RunEnd): void {
 export function takeBack(): void {
   const { laying } = threading.getState()
   if (laying === null) return
-  if (laying.to !== null) relay({ ...laying, to: null })
+  if (laying.to !== null && laying.anewId === undefined) relay({ ...laying, to: null })
   else if (laying.gates.length > 0) relay({ ...laying, gates: laying.gates.slice(0, -1) })
   else giveUp()
 }
 
 export function giveUp(): void {
-  if (threading.getState().laying === null) return
+  const { laying } = threading.getState()
+  if (laying === null) return
   threading.setState({ laying: null, aim: null })
-  say('Given up: nothing was added.')
+  if (laying.anewId === undefined) say('Given up: nothing was added.')
+  else {
+    pickOut({ kind: 'run', runId: laying.anewId })
+    say('Given up: its course stays as it was.')
+  }
 }
 
 export function layAs(typeId: string): void {
@@ -86,7 +126,11 @@ export function finish(): void {
   const job = bench.store.getState().history?.present
   if (laying === null || job === undefined) return
   if (laying.to === null || laying.laid === null || laying.laid.placed === null) {
-    say('It has no end yet: tap the spigot or sleeve where it ends.')
+    say(laying.anewId === undefined ? 'It has no end yet: tap the spigot or sleeve where it ends.' : 'Choose the openings or bays first that it shall pass.')
+    return
+  }
+  if (laying.anewId !== undefined) {
+    finishAnew(laying, laying.anewId, job)
     return
   }
   const { id, name } = newRun(job)
@@ -101,22 +145,36 @@ export function finish(): void {
   say(`${name} added${laying.laid.ok ? '' : ', with what there is to put right'}.`)
 }
 
+function finishAnew({ laid, typeId }: Laying, runId: string, job: Job): void {
+  const run = job.runs.find(({ id }) => id === runId)
+  if (run === undefined || laid === null) return
+  const corners: Command = { do: 'set-corners', run: runId, corners: laid.waypoints.slice(1, -1) }
+  const done = bench.perform({ do: 'together', name: `Thread ${run.name} anew`, commands: typeId === run.type ? [corners] : [{ do: 'set-run-type', type: typeId, runs: [runId] }, corners] })
+  if (!done.ok) {
+    say(`Not threaded anew: ${done.why}.`)
+    return
+  }
+  threading.setState({ laying: null, aim: null })
+  pickOut({ kind: 'run', runId })
+  say(`${run.name} is threaded anew${laid.ok ? '' : ', with what there is to put right'}.`)
+}
+
 function relay(next: Laying): void {
   const context = bench.context()
   if (context === null) return
   const laid = laidOf(context, next)
   threading.setState({ laying: { ...next, laid }, aim: null })
   const count = laid?.explanation.length ?? 0
-  say(next.gates.length === 0 && next.to === null ? 'Back at the start.'
+  say(next.gates.length === 0 && (next.to === null || next.anewId !== undefined) ? 'Back at the start.'
     : count > 0 ? `${countText(count, 'thing is', 'things are')} wrong with it so far, listed below.`
     : next.to === null ? 'Good so far.' : 'It goes in. Enter lays it.')
 }
 
-function laidOf(context: CheckContext, { typeId, from, gates, to }: Laying): Laying['laid'] {
+function laidOf(context: CheckContext, { typeId, from, gates, to, anewId }: Laying): Laying['laid'] {
   const type = context.assembly.job.ductTypes.find(({ id }) => id === typeId)
-  if (type === undefined || gates.length === 0 && to === null) return null
+  if (type === undefined || gates.length === 0 && (to === null || anewId !== undefined)) return null
   const startMs = performance.now()
-  const laid = threadRun(context, { type, from, to, gates })
+  const laid = threadRun(context, { type, from, to, gates, runId: anewId })
   performance.measure(LAID, { start: startMs, end: performance.now() })
   return laid
 }
@@ -133,7 +191,7 @@ export function aimAtOpening(joistId: string, opening: number): Aim | null {
   const { laying } = threading.getState()
   const type = context?.assembly.job.ductTypes.find(({ id }) => id === laying?.typeId)
   if (context === null || type === undefined) return null
-  const preview = gatePreview(context, type, joistId, opening)
+  const preview = gatePreview(context, type, joistId, opening, laying?.anewId)
   return preview === null ? null : { kind: 'opening', gate: { kind: 'opening', joistId, opening }, preview, words: capitalised(preview.words) }
 }
 

@@ -125,7 +125,7 @@ function aimOf(touch: Touch): Aim | null {
   const { laying } = threading.getState()
   const assembly = bench.store.getState().assembly
   if (laying === null || assembly === null) return null
-  const ends = freeEnds(assembly).filter(({ key }) => key !== keyOfEnd(laying.from))
+  const ends = laying.anewId !== undefined ? [] : freeEnds(assembly).filter(({ key }) => key !== keyOfEnd(laying.from))
   const end = nearestPlace(touch, ends.map(({ at }) => at))
   if (end >= 0) return { kind: 'end', end: ends[end].end, at: ends[end].at, words: `End at ${ends[end].name}.` }
   const way = wayThroughAt(assembly, touch.ray, Math.min(touch.reachMm ?? 0, MOST_BESIDE_MM))

@@ -15,6 +15,8 @@ export interface Laying {
   readonly gates: readonly Gate[]
   /** null until it is ended */
   readonly to: RunEnd | null
+  /** of the job's run that is threaded anew: its ends stay, and its course until the new one is taken */
+  readonly anewId?: string
   /** as it would lie; null while there is nothing to draw */
   readonly laid: Threaded | null
 }
