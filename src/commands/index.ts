@@ -8,6 +8,7 @@ import { type EquipmentCommand, equipmentKinds } from './equipment.ts'
 import { type JobCommand, jobKinds } from './jobCommands.ts'
 import { type JoistFieldCommand, joistFieldKinds } from './joistFields.ts'
 import { type JoistCommand, joistKinds } from './joists.ts'
+import { type LaySpigots, layingSpigotsKinds } from './layingSpigots.ts'
 import type { Kind, Kinds, Outcome } from './outcome.ts'
 import { type PlacingCommand, placingKinds } from './placing.ts'
 import { type RoomCommand, roomKinds } from './rooms.ts'
@@ -27,11 +28,11 @@ export interface Together { readonly do: 'together', readonly commands: readonly
 
 export type Command =
   | JobCommand | RoomCommand | CornerCommand | SectionCommand | JoistFieldCommand | JoistCommand | SolidCommand | SleeveCommand
-  | PlacingCommand | EquipmentCommand | RunCommand | WaypointCommand | ViewCommand | Together
+  | PlacingCommand | EquipmentCommand | LaySpigots | RunCommand | WaypointCommand | ViewCommand | Together
 
 const KINDS: Kinds<Command> = {
   ...jobKinds, ...roomKinds, ...cornerKinds, ...sectionKinds, ...joistFieldKinds, ...joistKinds, ...solidKinds, ...sleeveKinds,
-  ...placingKinds, ...equipmentKinds, ...runKinds, ...waypointKinds, ...viewKinds,
+  ...placingKinds, ...equipmentKinds, ...layingSpigotsKinds, ...runKinds, ...waypointKinds, ...viewKinds,
   'together': {
     change: (job, { commands }) => {
       let now = job

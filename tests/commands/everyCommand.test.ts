@@ -90,6 +90,8 @@ const does: readonly (readonly [command: Command, label: string, made: (job: Job
   [{ do: 'add-spigot', id: 'M1', spigot: { at: [-340, 0, 0], axis: [-1, 0, 0], diameterMm: 125 } }, 'Add a spigot to Manifold', job => job.equipment[2].spigots[2], { id: 'p3', at: [-340, 0, 0], axis: [-1, 0, 0], diameterMm: 125, lengthMm: 40 }],
   [{ do: 'edit-spigot', id: 'M1', spigot: 'p1', set: { at: [340, -80, 0] } }, 'Change at of spigot p1 of Manifold', job => job.runs[2].waypoints[0].at, [2340, 2920, 2550]],
   [{ do: 'remove-spigot', id: 'M1', spigot: 'p1', withRuns: true }, 'Remove spigot p1 of Manifold', job => [job.equipment[2].spigots.length, job.runs.length], [1, 2]],
+  // 96 mm either side of the middle of its far side, and the run that ended at 2340, 2940 is on the first of them still
+  [{ do: 'lay-spigots', id: 'M1', face: '-x', count: 3, rows: 1, pitchMm: 96, diameterMm: 75 }, 'Lay 3 spigots on Manifold anew', job => [job.equipment[2].spigots.map(({ id, at, axis }) => [id, at, axis]), job.runs[2].waypoints[0].at], [[['p1', [-340, -96, 0], [-1, 0, 0]], ['p2', [-340, 0, 0], [-1, 0, 0]], ['p3', [-340, 96, 0], [-1, 0, 0]]], [1660, 2904, 2550]]],
   [{ do: 'remove-equipment', id: 'M1', withRuns: true }, 'Remove Manifold and its runs', job => [by(job, 'equipment', 'M1'), by(job, 'runs', 'N3')], [undefined, undefined]],
   [{ do: 'add-run', type: 'D1', from: { equipment: 'M1', spigot: 'p2' }, to: { sleeve: 'SL1' }, corners: [{ at: [3000, 3060, 2550] }] }, 'Add a run', job => job.runs[3], { id: 'N4', name: 'Run 4', type: 'D1', from: { equipment: 'M1', spigot: 'p2' }, to: { sleeve: 'SL1' }, note: '', waypoints: [{ at: [2340, 3060, 2550] }, { at: [3000, 3060, 2550] }, { at: [-150, 2500, 2600] }] }],
   [{ do: 'edit-run', id: 'N3', set: { name: 'Bed 1' } }, 'Rename Run 3 to Bed 1', job => job.runs[2].name, 'Bed 1'],
@@ -176,6 +178,8 @@ const refuses: readonly (readonly [command: Command, why: string | RegExp])[] = 
   [{ do: 'move-sleeve', id: 'SL9', to: [0, 0, 0] }, 'there is no sleeve SL9 in the job'],
   [{ do: 'remove-sleeve', id: 'SL1' }, 'Exhaust ends on it: remove it with it, or end it elsewhere first'],
   [{ do: 'add-equipment', equipment: { kind: 'plenum', centre: [0, 0, 0], sizeMm: [1, 1, 1], room: 'R9' } }, /^room of V3 cannot be "R9"/],
+  [{ do: 'lay-spigots', id: 'M1', face: '+x', count: 4, rows: 1, pitchMm: 96, diameterMm: 92 }, /^the spigots take 380 mm by 92 mm, more than the face, 300 mm by 200 mm/],
+  [{ do: 'lay-spigots', id: 'M9', face: '+x', count: 4, rows: 1, pitchMm: 96, diameterMm: 92 }, 'there is no piece of equipment M9 in the job'],
   [{ do: 'add-unit', centre: [0, 0, 0], sizeMm: [300, 300, 800], face: '+z', diameterMm: 160 }, 'four spigots of 160 mm do not go on a face of 300 mm by 300 mm'],
   [{ do: 'add-manifold', centre: [0, 0, 0], sizeMm: [600, 300, 200], face: '+y', count: 6, pitchMm: 120, diameterMm: 92 }, 'the spigots take 692 mm by 92 mm, more than the face, 600 mm by 200 mm'],
   [{ do: 'add-manifold', centre: [0, 0, 0], sizeMm: [600, 300, 200], face: '+y', count: 2, pitchMm: 90, diameterMm: 92 }, 'spigots of 92 mm do not go side by side at 90 mm'],

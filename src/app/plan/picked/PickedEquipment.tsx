@@ -6,6 +6,7 @@ import { useBench } from '../../editing/useBench.ts'
 import { mmText } from '../../figures.ts'
 import { LengthField } from '../LengthField.tsx'
 import { ChoiceField, NumberField, TextField } from '../PlainFields.tsx'
+import { SpigotLayoutWork } from './SpigotLayoutWork.tsx'
 import { SpigotSnap } from './SpigotSnap.tsx'
 import { tried } from './tried.ts'
 
@@ -34,6 +35,7 @@ export function PickedEquipment({ equipment, job }: { readonly equipment: Equipm
       </div>
       {kind === 'plenum' && <Packers equipment={equipment} />}
       {equipment.spigots.length > 0 && <SpigotSnap key={id} equipment={equipment} />}
+      {(kind === 'manifold' || kind === 'plenum') && <SpigotLayoutWork key={`lay ${id}`} equipment={equipment} job={job} />}
       <details className="corners">
         <summary>Sizes and spigots</summary>
         <div className="fields">
