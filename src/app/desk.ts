@@ -38,6 +38,8 @@ export interface DeskState {
   readonly severities: ReadonlySet<Severity>
   /** id of the place of the workshop that is open */
   readonly place: string
+  /** the void is shown where the place has the plan */
+  readonly inVoid: boolean
 }
 
 const FRESH = {
@@ -45,7 +47,7 @@ const FRESH = {
 } as const
 
 export const desk = createStore<DeskState>()(() => ({
-  ...FRESH, open: null, work: null, order: { stand: 'whole', ticket: 0 }, tab: 'findings', place: CHECK,
+  ...FRESH, open: null, work: null, order: { stand: 'whole', ticket: 0 }, tab: 'findings', place: CHECK, inVoid: false,
 }))
 
 /** Puts another job on the desk; nothing of the one before is left. */
@@ -94,7 +96,11 @@ export function showTab(tab: Tab): void {
 
 /** Goes to another place of the workshop; what is picked out goes along. */
 export function goToPlace(place: string): void {
-  desk.setState({ place })
+  desk.setState({ place, inVoid: false })
+}
+
+export function showVoid(inVoid: boolean): void {
+  desk.setState({ inVoid })
 }
 
 export function searchFor(search: string): void {

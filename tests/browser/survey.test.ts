@@ -220,10 +220,39 @@ describe('setting down', () => {
 
   test('a spigot is lined up with the middle of an opening beside it', async () => {
     await page.getByRole('heading', { name: 'Line a spigot up' }).waitFor()
+    await page.getByText('Openings and bays near it').click()
     const offer = page.locator('.offer').first()
     const words = (await offer.textContent())!
     await offer.click()
     await page.getByText(words.replace(/ moves .*?: /, ' is there already: ')).waitFor()
+  })
+
+  test('or by pointing: where it would stand is shown first, and the tap moves it there', async () => {
+    await page.getByRole('button', { name: 'Point where it shall look' }).click()
+    const before = (await job()).equipment[1].centre
+    const at = await onPlan(2_000, 1_500)
+    await page.mouse.move(at.x, at.y)
+    await page.locator('.plan-snap-ghost').waitFor()
+    expect((await job()).equipment[1].centre).toEqual(before)
+    await page.mouse.click(at.x, at.y)
+    await page.locator('.plan-snap-ghost').waitFor({ state: 'detached' })
+    expect((await job()).equipment[1].centre).not.toEqual(before)
+    expect(await complaints(page)).toEqual([])
+    await page.evaluate(() => { joistway.undo() })
+    expect((await job()).equipment[1].centre).toEqual(before)
+  })
+
+  test('a manifold’s spigots are laid out anew', async () => {
+    await page.getByRole('button', { name: 'Done' }).click()
+    await page.getByRole('button', { name: /^Manifold 1/ }).click()
+    await page.getByText('Lay the spigots out anew').click()
+    await field('Number of spigots').fill('3')
+    await page.keyboard.press('Enter')
+    await page.getByRole('button', { name: 'Lay out 3 spigots' }).click()
+    expect((await job()).equipment[0].spigots.map(({ id }) => id)).toEqual(['p1', 'p2', 'p3', 'main'])
+    await page.evaluate(() => { joistway.undo() })
+    await page.getByRole('button', { name: 'Done' }).click()
+    await page.getByRole('button', { name: /^Plenum 1/ }).click()
   })
 
   test('what is taken away with Delete comes back with the button beside it', async () => {

@@ -35,7 +35,7 @@ export interface PlanViewProps {
   /** says what the plan is for, to a screen reader */
   readonly label?: string
   /** what was touched; null for bare paper */
-  readonly onPick?: (pick: PlanPick | null, at: Point2) => void
+  readonly onPick?: (pick: PlanPick | null, at: Point2, reachMm: number) => void
   /** a tool is in hand: taps are points for it and pick nothing out */
   readonly onPoint?: (at: Point2, reachMm: number) => void
   readonly onHover?: (at: Point2 | null, reachMm: number) => void
@@ -102,7 +102,7 @@ export function PlanView(props: PlanViewProps) {
     },
     onTap(target, at) {
       if (onPoint !== undefined) onPoint(at, reachMm)
-      else if (target.closest('[data-corner]') === null) onPick?.(pickAt(target), at)
+      else if (target.closest('[data-corner]') === null) onPick?.(pickAt(target), at, reachMm)
     },
     onHover: onHover === undefined ? undefined : at => { onHover(at, reachMm) },
   })

@@ -51,7 +51,9 @@ export function Desk() {
     return () => { removeEventListener('keydown', putAway) }
   }, [])
   const place = usePlace()
-  const { Stage, Inset, InTheVoid } = place ?? {}
+  const inVoid = useDesk((now) => now.inVoid)
+  const { Inset, InTheVoid } = place ?? {}
+  const Stage = inVoid ? undefined : place?.Stage
   const hand = useMemo(() => withLookingHand(place?.hand), [place])
   const drawing = useDrawing(), cut = useCut(), faintRunId = useFaintRun()
   const isTold = place?.tellsOfRun === true && selection?.kind === 'run'
@@ -71,7 +73,7 @@ export function Desk() {
                   <VoidView assembly={open.assembly} findings={findings} shown={shown} selection={selection} tag={tag} order={order} covered={isWide && place === null ? CARD_OVER_PICTURE : CARD_BESIDE}
                     hand={hand} drawing={drawing} cut={cut} faintRunId={faintRunId} onSelect={pickOut} onOrder={turnTo}>
                     {(place !== null || cut !== null) && <Suspense fallback={null}><InView /></Suspense>}
-                    {InTheVoid !== undefined && <Suspense fallback={null}><InTheVoid /></Suspense>}
+                    {InTheVoid !== undefined && Stage === undefined && <Suspense fallback={null}><InTheVoid /></Suspense>}
                   </VoidView>
                 </Suspense>
                 {isEmpty(open) ? <EmptyJob /> : (

@@ -1,3 +1,6 @@
+import { useEffect } from 'react'
+import type { Point3 } from '#model/index.ts'
+import { showVoid, turnTo } from '../../desk.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { ToolPad } from '../../plan/ToolPad.tsx'
 import { ToolShelf } from '../../plan/ToolShelf.tsx'
@@ -5,6 +8,7 @@ import { Work, sheetOf } from '../../plan/Work.tsx'
 import { PickedThing } from '../../plan/picked/PickedThing.tsx'
 import type { PickKind } from '../../plan/planPick.ts'
 import { useBoard } from '../../plan/useBoard.ts'
+import { useDesk } from '../../useDesk.ts'
 import { StartCards } from '../measureUp/StartCards.tsx'
 import { ThingsList } from '../measureUp/ThingsList.tsx'
 import { EQUIPMENT_TOOLS } from './equipmentTools.ts'
@@ -16,15 +20,34 @@ export function SetDownPanel() {
   const job = useBench(({ history }) => history?.present ?? null)
   const tool = useBoard(({ tool }) => tool)
   const pick = useBoard(({ pick }) => pick)
+  const inVoid = useDesk((now) => now.inVoid)
+  // tools are drawn with in plan
+  useEffect(() => { if (tool !== null) showVoid(false) }, [tool])
   if (job === null) return <Work sheet="start"><StartCards /></Work>
   if (tool !== null) return <Work sheet={tool.id}><ToolPad tool={tool} job={job} /></Work>
-  if (pick !== null) return <Work sheet={sheetOf(pick)}><PickedThing job={job} pick={pick} /></Work>
+  if (pick !== null) return <Work sheet={sheetOf(pick)}><PlanOrVoid inVoid={inVoid} at={job.equipment.find(({ id }) => pick.kind === 'equipment' && id === pick.id)?.centre} /><PickedThing job={job} pick={pick} /></Work>
   return (
     <Work sheet="tools">
+      <PlanOrVoid inVoid={inVoid} />
       {teach(job.equipment.map(({ kind }) => kind)).map(words => <section className="next-step" aria-label="Next" key={words}><h2>{words}</h2></section>)}
       <ToolShelf title="Ventilation" tools={EQUIPMENT_TOOLS} />
       <ThingsList job={job} kinds={KINDS} />
     </Work>
+  )
+}
+
+/** how much is seen round the piece that is picked out, mm each way */
+const ROUND_MM = 1_500
+
+function PlanOrVoid({ inVoid, at }: { readonly inVoid: boolean, readonly at?: Point3 }) {
+  return (
+    <div className="ways" role="group" aria-label="Shown beside this">
+      <button type="button" className="button" aria-pressed={!inVoid} onClick={() => { showVoid(false) }}>In plan</button>
+      <button type="button" className="button" aria-pressed={inVoid} onClick={() => {
+        showVoid(true)
+        if (at !== undefined) turnTo({ boundsMm: [at[0] - ROUND_MM, at[1] - ROUND_MM, at[2] - 300, at[0] + ROUND_MM, at[1] + ROUND_MM, at[2] + 300] })
+      }}>In the void</button>
+    </div>
   )
 }
 

@@ -1,5 +1,6 @@
 /** Spigots and sleeves as places to start and end at. */
 import type { Assembly, PlacedSleeve, PlacedSpigot } from '#assembly/assembly.ts'
+import { stretchInRound } from '#geometry/envelope/stretchInRound.ts'
 import type { DuctType, RunEnd } from '#model/index.ts'
 import type { Xyz } from '#scene/frame.ts'
 
@@ -11,7 +12,7 @@ export interface EndPlace {
   readonly at: Xyz
   /** outer diameter of the duct that it takes, mm; clear diameter of a sleeve */
   readonly diameterMm: number
-  /** the run that ends there already; null when it is free. A sleeve may be passed by several */
+  /** the run that ends there already, or goes through a sleeve; null when it is free */
   readonly takenBy: string | null
 }
 
@@ -19,11 +20,19 @@ export function keyOfEnd(end: RunEnd): string {
   return 'sleeve' in end ? `/${end.sleeve}` : `${end.equipment}/${end.spigot}`
 }
 
+const known = new WeakMap<Assembly, readonly EndPlace[]>()
+
 /** In the job's order, spigots first. */
-export function endPlacesOf({ spigots, sleeves, runs }: Assembly): EndPlace[] {
-  const taken = new Map<string, string>()
-  for (const { run } of runs) for (const end of [run.from, run.to]) taken.set(keyOfEnd(end), run.name)
-  return [...spigots.map((placed) => ofSpigot(placed, taken)), ...sleeves.map(ofSleeve)]
+export function endPlacesOf(assembly: Assembly): readonly EndPlace[] {
+  let places = known.get(assembly)
+  if (places === undefined) {
+    const { spigots, sleeves, runs } = assembly
+    const taken = new Map<string, string>()
+    for (const { run } of runs) for (const end of [run.from, run.to]) taken.set(keyOfEnd(end), run.name)
+    places = [...spigots.map((placed) => ofSpigot(placed, taken)), ...sleeves.map((placed) => ofSleeve(placed, taken, runs))]
+    known.set(assembly, places)
+  }
+  return places
 }
 
 function ofSpigot({ equipment, spigot, name, at }: PlacedSpigot, taken: ReadonlyMap<string, string>): EndPlace {
@@ -31,9 +40,10 @@ function ofSpigot({ equipment, spigot, name, at }: PlacedSpigot, taken: Readonly
   return { key, end, name, at, diameterMm: spigot.diameterMm, takenBy: taken.get(key) ?? null }
 }
 
-function ofSleeve({ sleeve, at }: PlacedSleeve): EndPlace {
-  const end: RunEnd = { sleeve: sleeve.id }
-  return { key: keyOfEnd(end), end, name: sleeve.name, at, diameterMm: sleeve.diameterMm, takenBy: null }
+function ofSleeve({ sleeve, at, axis }: PlacedSleeve, taken: ReadonlyMap<string, string>, runs: Assembly['runs']): EndPlace {
+  const end: RunEnd = { sleeve: sleeve.id }, key = keyOfEnd(end)
+  const passes = (): string | undefined => runs.find(({ centreline }) => stretchInRound(centreline, at, axis, sleeve.lengthMm / 2, sleeve.diameterMm / 2).length > 0)?.run.name
+  return { key, end, name: sleeve.name, at, diameterMm: sleeve.diameterMm, takenBy: taken.get(key) ?? passes() ?? null }
 }
 
 /** The type whose outside is nearest to what the end takes. */
