@@ -1,0 +1,57 @@
+/** The pulling order in words for the site. */
+import { isSpigot } from '#assembly/runs.ts'
+import type { CheckContext } from '#checks/context.ts'
+import { mm } from '#checks/wording.ts'
+import type { DrawingEnd } from './drawingIn.ts'
+import type { PlanPass } from './planPasses.ts'
+import type { PullingOrder, PullingStep } from './pullingOrder.ts'
+
+/** What is written on the tape round the duct: its place in the order and its run. */
+export function labelOf(context: CheckContext, { place, runIndex }: PullingStep): string {
+  return `${place} / ${context.runs[runIndex].placed.run.name}`
+}
+
+/** 'Manifold 1, spigot 3' */
+export function endName(context: CheckContext, runIndex: number, end: 'from' | 'to'): string {
+  const there = context.runs[runIndex].placed[end]
+  return isSpigot(there) ? there.name : there.sleeve.name
+}
+
+/** From which end it goes in; of rigid duct that it goes in piece by piece. */
+export function goesInWords(context: CheckContext, { runIndex, ends }: PullingStep): string {
+  if (ends.length === 0) return 'piece by piece'
+  const free = ends.find(({ verdict }) => verdict === 'free')
+  return free === undefined ? 'from neither end' : `from ${endName(context, runIndex, free.end)}`
+}
+
+/** What bars the duct from an end; '' where nothing does. */
+export function endNote(context: CheckContext, runIndex: number, { end, verdict, straightMm, neededMm, blockedBy }: DrawingEnd): string {
+  const name = endName(context, runIndex, end)
+  switch (verdict) {
+    case 'free': return ''
+    case 'first-bend':
+      return `Its first bend at ${name} makes it impossible from there: it starts ${mm(straightMm)} from the end, and coming up from below the duct takes ${mm(neededMm)} of straight to turn in.`
+    case 'no-room':
+      return `It does not go in at ${name}: coming up from below it meets ${blockedBy?.name ?? 'something'}.`
+  }
+}
+
+/** Notes to one run: ends that are barred, and what it has to go under. */
+export function stepNotes(context: CheckContext, step: PullingStep): string[] {
+  const notes = step.ends.map((end) => endNote(context, step.runIndex, end)).filter((note) => note !== '')
+  if (step.ends.length > 0 && step.ends.every(({ verdict }) => verdict !== 'free')) notes.push('Lay it before what bars it is fixed, or give it more straight at one end.')
+  return [...notes, ...step.under.map((pass) => `It goes in under ${nameOf(context, pass.upper)}, which is there already, ${placeWords(pass)}.`)]
+}
+
+export function ringWords(context: CheckContext, { runs, passes }: PullingOrder['rings'][number]): string {
+  const steps = passes.map((pass) => `${nameOf(context, pass.lower)} under ${nameOf(context, pass.upper)} ${placeWords(pass)}`)
+  return `${runs.length} runs lie under each other in a ring: ${steps.join('; ')}. The order breaks the last of these.`
+}
+
+function nameOf(context: CheckContext, runIndex: number): string {
+  return context.runs[runIndex].placed.run.name
+}
+
+function placeWords({ at: [x, y], riseMm }: PlanPass): string {
+  return `at x ${Math.round(x)} y ${Math.round(y)}, ${mm(riseMm)} from axis to axis`
+}
