@@ -26,7 +26,15 @@ async function check(job: Job): Promise<void> {
   say({ kind: 'verdict', verdict })
 }
 
+/** what was opened, until it is checked */
+let opened: Job | undefined
+
 async function answer(ask: ToChecker): Promise<void> {
+  if (ask.kind === 'check-it') {
+    if (opened !== undefined) await check(opened)
+    opened = undefined
+    return
+  }
   if (ask.kind === 'check') {
     await check(ask.job)
     return
@@ -36,8 +44,8 @@ async function answer(ask: ToChecker): Promise<void> {
     say({ kind: 'refused', problems: read.problems, unlisted: read.unlisted })
     return
   }
+  opened = read.job
   say({ kind: 'job', job: read.job })
-  await check(read.job)
 }
 
 addEventListener('message', ({ data }: MessageEvent<ToChecker>) => {

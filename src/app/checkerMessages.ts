@@ -6,6 +6,8 @@ import type { Verdict } from '#routing/verdict.ts'
 export type ToChecker =
   | { readonly kind: 'open', readonly text: string }
   | { readonly kind: 'check', readonly job: Job }
+  /** the job that was opened has been seen: now it is to be checked */
+  | { readonly kind: 'check-it' }
 
 export type FromChecker =
   | { readonly kind: 'refused', readonly problems: readonly Problem[], readonly unlisted: number }

@@ -1,7 +1,7 @@
 /** Whole jobs: opening them from files and from where they are kept, starting new ones, saving them. */
 import type { Bench } from './editing/bench.ts'
 import { desk } from './desk.ts'
-import { loadAssembly, loadBench, loadDemo, loadView, loadVoids, loadWriting } from './laterParts.ts'
+import { loadAssembly, loadBench, loadDemo, loadPointing, loadView, loadVoids, loadWriting } from './laterParts.ts'
 import { onJudged, readText, refuse, stopReading, warmUp } from './reading.ts'
 import { showOnDesk } from './ontoDesk.ts'
 import { canPick, pickFile, save as saveFile, saveAs as saveAsFile, type Saved } from './storage/files.ts'
@@ -46,6 +46,7 @@ export async function start(): Promise<void> {
   // all are wanted for the first picture, so none waits for the one before
   void loadView()
   void loadAssembly()
+  void loadPointing()
   warmUp()
   const id = await lastOpen(store)
   if (id === undefined || !await keeper.open(id)) await openDemo()

@@ -1,12 +1,15 @@
 /** Reading a project file: read and checked in a worker, set out for the view here. One at a time; a new one puts an end to the one before. */
-import type { Assembly } from '#assembly/assembly.ts'
 import type { Job } from '#model/index.ts'
 import type { Verdict } from '#routing/verdict.ts'
 import { desk, layOut } from './desk.ts'
-import { loadAssembly } from './laterParts.ts'
+import { firstPicture } from './firstPicture.ts'
+import { loadAssembly, loadTubes } from './laterParts.ts'
 import type { FromChecker, ToChecker } from './checkerMessages.ts'
+import { inSlices } from './slices.ts'
 import type { Shown } from './storage/keeper.ts'
 
+/** what setting the solids out is of setting out all that is drawn */
+const ASSEMBLING = 0.6
 /** idle, and kept warm for the next file */
 let spare: Worker | null = null
 let busy: Worker | null = null
@@ -113,13 +116,22 @@ function work(ask: ToChecker, fileName: string): Promise<Shown | null> {
   })
 }
 
-/** The worker's own assembly cannot be sent whole, and making it is quick, so it is made again here for the view. */
+/**
+ * The worker's own assembly cannot be sent: its joists and names are functions as much as numbers, and sending the rest takes as long as
+ * making it. So it is made again here, in slices.
+ */
 async function setOut(job: Job, fileName: string, worker: Worker): Promise<Shown | null> {
-  const { assemble } = await loadAssembly()
-  if (busy !== worker) return null
-  const assembly: Assembly = assemble(job)
+  const { assembleInSteps } = await loadAssembly()
+  const isWanted = (): boolean => busy === worker
+  const progress = (doneRatio: number): void => { desk.setState({ work: { step: 'setting-out', fileName, doneRatio: doneRatio * ASSEMBLING } }) }
+  const assembly = await inSlices(assembleInSteps(job), { isWanted, progress })
+  if (assembly === null) return null
+  const { tubesInSteps } = await loadTubes()
+  const drawn = await inSlices(tubesInSteps(assembly), { isWanted, progress: (ratio) => { progress(1 + ratio * (1 / ASSEMBLING - 1)) } })
+  if (drawn === null) return null
   layOut({ job, assembly, fileName })
   desk.setState({ work: { step: 'checking', fileName, doneRatio: 0 } })
+  void firstPicture.then(() => { worker.postMessage({ kind: 'check-it' } satisfies ToChecker) })
   const verdict: Shown['verdict'] = () => {
     const now = desk.getState()
     if (now.open?.job !== job) return null

@@ -10,8 +10,17 @@ import { placeRuns } from './runs.ts'
 
 /** @param job as `parseJob` returns it: whole, with every reference met */
 export function assemble(job: Job): Assembly {
+  const steps = assembleInSteps(job)
+  for (;;) {
+    const { done, value } = steps.next()
+    if (done === true) return value
+  }
+}
+
+/** The same in steps of a joist field each, so that whoever waits for it can do other things between two of them. Yields how much is done, 0 to 1. */
+export function* assembleInSteps(job: Job): Generator<number, Assembly, void> {
   const builder = new SolidSetBuilder(), parts = new Parts()
-  const joists = addJoists(job, builder, parts)
+  const joists = yield* addJoists(job, builder, parts)
   const spigots = addEquipment(job, builder, parts)
   const solidIndexOfId = addLooseSolids(job, builder, parts)
   const sleeves = placeSleeves(job, solidIndexOfId)

@@ -23,9 +23,12 @@ function frameOf(field: JoistField, joist: Joist, index: number): Frame {
   return { origin, along, across, axes: [...along, ...across, 0, 0, 1] }
 }
 
-export function addJoists(job: Job, builder: SolidSetBuilder, parts: Parts): PlacedJoist[] {
+/** Yields after each field how many of them are placed, 0 to 1. */
+export function* addJoists(job: Job, builder: SolidSetBuilder, parts: Parts): Generator<number, PlacedJoist[], void> {
   const sections = new Map<string, JoistSection>(job.sections.map((section) => [section.id, section]))
   const placed: PlacedJoist[] = []
+  let fieldCount = 0
+  const alike = new Map<string, PlacedOpening[]>()
   for (const field of job.joistFields) {
     const section = sections.get(field.section)
     if (section === undefined) throw new Error(`addJoists: field ${field.id} names section ${field.section}, which the job does not have`)
@@ -44,11 +47,22 @@ export function addJoists(job: Job, builder: SolidSetBuilder, parts: Parts): Pla
         origin: [...frame.origin], along: [...frame.along], across: [...frame.across],
         firstSolid, endSolid: builder.count,
         // worked out when first asked for: they take far longer than the solids, and a view of many houses asks for few
-        get openings() { return known ??= openings() },
+        get openings() { return known ??= sharedOpenings(alike, section, field, joist, lengthMm, openings) },
       })
     })
+    yield ++fieldCount / job.joistFields.length
   }
   return placed
+}
+
+/** Openings are in the joist's own frame, so that joists cut alike have the same ones: found once for all of them. */
+function sharedOpenings(
+  alike: Map<string, PlacedOpening[]>, section: JoistSection, field: JoistField, joist: Joist, lengthMm: number, find: () => PlacedOpening[],
+): PlacedOpening[] {
+  const cut = JSON.stringify([section.id, lengthMm, joist.firstNodeMm ?? field.firstNodeMm, joist.flip ?? field.flip, joist.webFree])
+  let openings = alike.get(cut)
+  if (openings === undefined) alike.set(cut, openings = find())
+  return openings
 }
 
 type Adder = (kind: PartKind, x0: number, x1: number, n0: number, n1: number, y0: number, y1: number) => void

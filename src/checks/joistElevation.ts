@@ -8,7 +8,7 @@ import { ANSWER_ERROR_MM, SAME_POINT_MM } from '#geometry/tolerance.ts'
 import type { CheckContext } from './context.ts'
 import type { Crossing } from './crossings.ts'
 import type { PartRef } from './finding.ts'
-import { ductsOf, halfThicknessMm, memberName, usersOfJoist, type OpeningUser } from './openingUse.ts'
+import { ductsOf, halfThicknessMm, memberName, usersOfJoist, type OpeningUser, knownCrossings } from './openingUse.ts'
 import { runRef, solidRef } from './refs.ts'
 import { DUCT_CODE } from './requirement.ts'
 import { stretchToCurve } from './stretch.ts'
@@ -178,9 +178,25 @@ export interface OpeningChoice {
 
 /** Openings whose largest duct straight through is this size or more, in the order of the joists, with what is in them. */
 export function whereCanGo(context: CheckContext, diameterMm: number): OpeningChoice[] {
-  return context.assembly.joists.flatMap((joist, joistIndex) => {
-    const onJoist = usersOfJoist(context, joistIndex)
-    return joist.openings.flatMap(({ number, opening }): OpeningChoice[] => {
+  const steps = whereCanGoInSteps(context, diameterMm)
+  for (;;) {
+    const { done, value } = steps.next()
+    if (done === true) return value
+  }
+}
+
+/** The same, resting after each run and each joist. Yields how much is done, 0 to 1. */
+export function* whereCanGoInSteps(context: CheckContext, diameterMm: number): Generator<number, OpeningChoice[], void> {
+  const { joists } = context.assembly
+  const onJoists: OpeningUser[][] = joists.map(() => []), stepCount = context.runs.length + joists.length
+  for (let runIndex = 0; runIndex < context.runs.length; runIndex++) {
+    for (const crossing of knownCrossings(context, runIndex)) onJoists[crossing.joistIndex].push({ runIndex, crossing })
+    yield (runIndex + 1) / stepCount
+  }
+  const found: OpeningChoice[] = []
+  for (const [joistIndex, joist] of joists.entries()) {
+    const onJoist = onJoists[joistIndex]
+    found.push(...joist.openings.flatMap(({ number, opening }): OpeningChoice[] => {
       largestStraight(opening, fit)
       const largestMm = fit[0]
       if (largestMm < diameterMm - SAME_POINT_MM) return []
@@ -190,6 +206,8 @@ export function whereCanGo(context: CheckContext, diameterMm: number): OpeningCh
         joistIndex, joistId: joist.id, joistName: joist.name, opening: number, largestMm,
         passedBy: users.map(({ runIndex }) => runRef(context.runs[runIndex].placed)), roomLeftMm, isFree: roomLeftMm >= diameterMm - SAME_POINT_MM,
       }]
-    })
-  })
+    }))
+    yield (context.runs.length + joistIndex + 1) / stepCount
+  }
+  return found
 }

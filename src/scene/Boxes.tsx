@@ -1,5 +1,5 @@
 import { useEffect, useMemo } from 'react'
-import { BoxGeometry, InstancedBufferAttribute, InstancedMesh, PlaneGeometry } from 'three'
+import { BoxGeometry, InstancedBufferAttribute, InstancedMesh, PlaneGeometry, Sphere, Vector3 } from 'three'
 import type { BufferGeometry, Material } from 'three'
 import type { BoxChunk } from './boxInstances.ts'
 
@@ -21,7 +21,9 @@ function Chunk({ chunk, form, material, name }: {
     made.count = chunk.count
     made.instanceMatrix = new InstancedBufferAttribute(chunk.matrices, 16)
     made.instanceColor = new InstancedBufferAttribute(chunk.colours, 3)
-    made.computeBoundingSphere()
+    // three would transform its form by every instance to find it
+    const [x, y, z, radius] = chunk.ball
+    made.boundingSphere = new Sphere(new Vector3(x, y, z), radius)
     return made
   }, [chunk, form])
   useEffect(() => () => { mesh.dispose() }, [mesh])

@@ -12,7 +12,7 @@ import { toSiteMm } from './frame.ts'
  * (mm), and data-held (geometries and textures that the graphics card holds).
  * It also draws again when the browser gives back a picture that it took away.
  */
-export function DrawMeter({ on, frame }: { readonly on: RefObject<HTMLElement | null>, readonly frame: Frame }) {
+export function DrawMeter({ on, frame, onDrawn }: { readonly on: RefObject<HTMLElement | null>, readonly frame: Frame, readonly onDrawn?: () => void }) {
   const gl = useThree((state) => state.gl)
   const get = useThree((state) => state.get)
   const invalidate = useThree((state) => state.invalidate)
@@ -38,8 +38,9 @@ export function DrawMeter({ on, frame }: { readonly on: RefObject<HTMLElement | 
         const { x, y, z } = rig.getTarget(ahead)
         element.dataset.target = toSiteMm(frame, x, y, z).map((n) => n.toFixed(1)).join(' ')
       }
+      onDrawn?.()
     })
-  }, [gl, get, on, frame])
+  }, [gl, get, on, frame, onDrawn])
 
   useEffect(() => {
     const canvas = gl.domElement

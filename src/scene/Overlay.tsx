@@ -1,4 +1,3 @@
-import { Line } from '@react-three/drei'
 import { useFrame, useThree } from '@react-three/fiber'
 import { useEffect, useMemo, useRef } from 'react'
 import { BufferAttribute, BufferGeometry, DoubleSide, Quaternion, Vector3 } from 'three'
@@ -16,6 +15,7 @@ import type { OpeningTint } from './openingSteps.ts'
 import { tintedOpenings } from './openingSteps.ts'
 import { PENCIL } from './palette.ts'
 import { useSceneFrame } from './sceneFrame.ts'
+import { WideLine } from './WideLine.tsx'
 
 const TAPE = '#f4c531'
 
@@ -102,8 +102,8 @@ function TapeBetween({ tape: { from, to }, frame }: { readonly tape: TapeLine, r
   const points = useMemo(() => [toScene(frame, ...from), toScene(frame, ...to)], [frame, from, to])
   return (
     <group name="tape">
-      <Line points={points} lineWidth={9} color={PENCIL} depthTest={false} transparent renderOrder={9} />
-      <Line points={points} lineWidth={5} color={TAPE} depthTest={false} transparent renderOrder={10} />
+      <WideLine points={points} widthPx={9} colour={PENCIL} renderOrder={9} />
+      <WideLine points={points} widthPx={5} colour={TAPE} renderOrder={10} />
       {points.map((point, i) => (
         <mesh key={i} position={point} renderOrder={11}>
           <sphereGeometry args={[toSceneLength(9), 12, 8]} />

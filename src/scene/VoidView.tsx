@@ -1,4 +1,4 @@
-import { Canvas, useThree } from '@react-three/fiber'
+import { useThree } from '@react-three/fiber'
 import { Suspense, lazy, useEffect, useMemo, useRef } from 'react'
 import type { KeyboardEvent, PointerEvent as ReactPointerEvent, ReactNode, RefObject } from 'react'
 import { Raycaster, Vector2, Vector3 } from 'three'
@@ -15,6 +15,7 @@ import { PencilWeight } from './PencilWeight.tsx'
 import type { Tag } from './Pointing.tsx'
 import { Rig } from './Rig.tsx'
 import type { Covered } from './Rig.tsx'
+import { SceneCanvas } from './SceneCanvas.tsx'
 import { Zones } from './Zones.tsx'
 import { boxChunksOf } from './boxInstances.ts'
 import { cutAwayBy, keptRay } from './cutAway.ts'
@@ -38,6 +39,7 @@ import { useRunDrawables, useStill } from './useRunDrawables.ts'
 // wanted only once something is picked out, so it comes after the first picture, and without waiting to be asked for
 const loadPointing = () => import('./Pointing.tsx')
 const Pointing = lazy(async () => ({ default: (await loadPointing()).Pointing }))
+const WarmUp = lazy(async () => ({ default: (await import('./WarmUp.tsx')).WarmUp }))
 
 export interface VoidViewProps {
   readonly assembly: Assembly
@@ -51,6 +53,10 @@ export interface VoidViewProps {
   readonly covered: Covered
   readonly onSelect: (selection: Selection | null) => void
   readonly onOrder: (ask: CameraAsk) => void
+  /** after every drawn frame */
+  readonly onDrawn?: () => void
+  /** the first picture has been drawn: ways of drawing that it did without may be made */
+  readonly isSettled?: boolean
   /** of the place that is open: asked before the camera turns and before anything is picked out */
   readonly hand?: Hand
   /** how each kind of thing is drawn; as usual when left out */
@@ -130,11 +136,10 @@ export function VoidView(props: VoidViewProps) {
         if (hand?.key?.(event, rightOf(wrapper.current)) === true) event.preventDefault()
         else turnByKey(event, props.onOrder)
       }}>
-      <Canvas frameloop="demand" flat dpr={[1, 2]} camera={{ fov: FOV_DEG, near: 0.05, far: 1_500, up: [0, 0, 1], position: [0, -5, 5] }}
-        onCreated={({ gl }) => { gl.setClearColor(PAPER) }} aria-hidden>
+      <SceneCanvas fovDeg={FOV_DEG} onCreated={({ gl }) => { gl.setClearColor(PAPER) }}>
         <Contents {...props} still={still} frame={frame} tags={tags} probe={probe} />
-        <DrawMeter on={wrapper} frame={frame} />
-      </Canvas>
+        <DrawMeter on={wrapper} frame={frame} onDrawn={props.onDrawn} />
+      </SceneCanvas>
       <div ref={tags} className="void-tags" />
     </div>
   )
@@ -165,7 +170,7 @@ interface ContentsProps extends VoidViewProps {
   readonly probe: RefObject<Probe | null>
 }
 
-function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, tags, probe, children, drawing = AS_USUAL, cut = null, faintRunId = null }: ContentsProps) {
+function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, tags, probe, children, drawing = AS_USUAL, cut = null, faintRunId = null, isSettled = false }: ContentsProps) {
   const get = useThree((state) => state.get)
   const invalidate = useThree((state) => state.invalidate)
   const chunks = useMemo(() => boxChunksOf(still, frame, false, drawing), [still, frame, drawing])
@@ -222,7 +227,6 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
   }, [assembly, findings, seen, frame, runs, active, shapes, thinShapes, drawing, runsAs, cut, get, probe])
 
   useEffect(() => { invalidate() })
-  useEffect(() => { void loadPointing() }, [])
 
   return (
     <>
@@ -245,6 +249,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       <Suspense fallback={null}>
         {(tag !== null || chosen !== undefined) && <Pointing frame={frame} finding={chosen} tag={tag} tags={tags} />}
       </Suspense>
+      {isSettled && <Suspense fallback={null}><WarmUp materials={materials} /></Suspense>}
       <SceneFrameContext value={useMemo(() => ({ frame, tags }), [frame, tags])}>{children}</SceneFrameContext>
     </>
   )

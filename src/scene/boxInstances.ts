@@ -1,7 +1,7 @@
 /** Every box of an assembly as instancing buffers: a few large chunks, so that a hundred houses are a few dozen draws. */
 import type { Assembly } from '#assembly/assembly.ts'
 import { BOX } from '#geometry/solid/solidSet.ts'
-import { MM_PER_UNIT } from './frame.ts'
+import { MM_PER_UNIT, toScene } from './frame.ts'
 import type { Frame } from './frame.ts'
 import { AS_USUAL, type Drawing } from './kinds.ts'
 import { rgbOfClass } from './palette.ts'
@@ -16,6 +16,8 @@ export interface BoxChunk {
   readonly matrices: Float32Array
   /** red, green, blue 0..1 per box, linear */
   readonly colours: Float32Array
+  /** scene units: a ball round all of them, centre and radius */
+  readonly ball: readonly [number, number, number, number]
   /** which solid each instance is */
   readonly solidIndices: Uint32Array
 }
@@ -61,7 +63,19 @@ export function boxChunkOf(assembly: Assembly, frame: Frame, form: BoxForm, indi
     writeMatrix(matrices, n * 16, solids.data, solids.offset[solid], frame, form)
     colours.set(rgbOfClass(parts.classOf(solid)), n * 3)
   })
-  return { form, count: indices.length, matrices, colours, solidIndices: Uint32Array.from(indices) }
+  return { form, count: indices.length, matrices, colours, ball: ballRound(solids.bounds, frame, indices), solidIndices: Uint32Array.from(indices) }
+}
+
+function ballRound(bounds: Float64Array, frame: Frame, indices: readonly number[]): BoxChunk['ball'] {
+  const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity]
+  for (const solid of indices) {
+    for (let k = 0; k < 3; k++) {
+      low[k] = Math.min(low[k], bounds[6 * solid + k])
+      high[k] = Math.max(high[k], bounds[6 * solid + 3 + k])
+    }
+  }
+  const radius = Math.hypot(...high.map((value, k) => value - low[k])) / 2 / MM_PER_UNIT
+  return [...toScene(frame, (low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2), radius]
 }
 
 function isPlate(data: Float64Array, s: number): boolean {

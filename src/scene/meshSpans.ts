@@ -38,8 +38,20 @@ const COARSE_MM = 6
 
 /** Every run as a true swept tube of its outer diameter, cut flat where it ends. @param isWanted leaves some out; the others keep their index */
 export function mergedRuns(assembly: Assembly, frame: Frame, isWanted: (runIndex: number) => boolean = () => true): MergedMesh {
-  const errorMm = assembly.runs.length > MOST_FINE ? COARSE_MM : FINE_MM
+  const errorMm = runErrorMm(assembly)
   return merged(frame, assembly.runs.flatMap((placed, index) => isWanted(index) ? { index, rgb: linearRgb(colourOfRun(placed)), mesh: tubeOf(placed, errorMm) } : []))
+}
+
+const runErrorMm = ({ runs }: Assembly): number => runs.length > MOST_FINE ? COARSE_MM : FINE_MM
+
+/** Makes the tube of every run ahead of the picture, resting after each. Yields how much is done, 0 to 1. */
+export function* tubesInSteps(assembly: Assembly): Generator<number, true, void> {
+  const errorMm = runErrorMm(assembly)
+  for (const [i, placed] of assembly.runs.entries()) {
+    tubeOf(placed, errorMm)
+    yield (i + 1) / assembly.runs.length
+  }
+  return true
 }
 
 export function colourOfRun(placed: PlacedRun): string {

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { contextFor } from '#checks/context.ts'
 import { joistElevation, whereCanGo } from '#checks/joistElevation.ts'
 import { assemble } from '#assembly/assemble.ts'
-import { countByJoist, isFreeFor, openingSizes, thatTake } from '#app/places/joist/joistShown.ts'
+import { countByJoist, isFreeFor, sizeOpenings, stopSizing, thatTake } from '#app/places/joist/joistShown.ts'
 import { ductWords, joistScale } from '#app/places/joist/JoistDrawing.tsx'
 import { clashing } from '../browser/jobs.ts'
 import { smallVoidJob } from '../scene/smallVoid.ts'
@@ -10,21 +10,35 @@ import { smallVoidJob } from '../scene/smallVoid.ts'
 const checks = contextFor(assemble(smallVoidJob(clashing())))
 
 describe('which openings take a size', () => {
-  test('the list kept for all sizes, filtered, is what the check itself finds for each size', () => {
+  test('the list kept for all sizes, filtered, is what the check itself finds for each size', async () => {
+    const all = (await sizeOpenings(checks))!
     for (const sizeMm of [63, 90, 125, 150, 167.146, 200, 400]) {
-      const ours = thatTake(openingSizes(checks), sizeMm), theirs = whereCanGo(checks, sizeMm)
+      const ours = thatTake(all, sizeMm), theirs = whereCanGo(checks, sizeMm)
       expect(ours.map(({ joistId, opening }) => `${joistId} ${opening}`)).toEqual(theirs.map(({ joistId, opening }) => `${joistId} ${opening}`))
       expect(ours.map((choice) => isFreeFor(choice, sizeMm))).toEqual(theirs.map(({ isFree }) => isFree))
     }
   })
 
-  test('counts per joist add up to all that take it, and a joist with none is told too', () => {
-    const all = openingSizes(checks)
+  test('counts per joist add up to all that take it, and a joist with none is told too', async () => {
+    const all = (await sizeOpenings(checks))!
     const counts = countByJoist(checks, all, 125)
     expect(counts.map(({ joistId }) => joistId)).toEqual(['J1', 'J2', 'J3'])
     expect(counts.reduce((sum, { take }) => sum + take, 0)).toBe(whereCanGo(checks, 125).length)
     expect(counts.reduce((sum, { free }) => sum + free, 0)).toBe(whereCanGo(checks, 125).filter(({ isFree }) => isFree).length)
     expect(countByJoist(checks, all, 2_000).map(({ take }) => take)).toEqual([0, 0, 0])
+  })
+})
+
+describe('openings measured in slices', () => {
+  test('stopped, they are not known; asked for again, they are, and each is measured once', async () => {
+    const fresh = contextFor(assemble(smallVoidJob(clashing())))
+    const first = sizeOpenings(fresh)
+    expect(sizeOpenings(fresh)).toBe(first)
+    stopSizing()
+    expect(await first).toBeNull()
+    const all = await sizeOpenings(fresh)
+    expect(all).toEqual(whereCanGo(fresh, 0))
+    expect(await sizeOpenings(fresh)).toBe(all)
   })
 })
 

@@ -3,7 +3,7 @@ import { fitted, panned, pinched, siteMatrix, toScreen, toSite, zoomedAt, type P
 import { hullOf } from '#app/plan/hull.ts'
 import { cornersOf, moveBy, nudgeOf, removalOf } from '#app/plan/moving.ts'
 import { namesThatFit } from '#app/plan/names.ts'
-import { equipmentRing, footprintOf } from '#app/plan/outlines.ts'
+import { collarRing, equipmentRing, footprintOf } from '#app/plan/outlines.ts'
 import { boundsOf } from '#app/plan/planBounds.ts'
 import { halfway, pointsAlong } from '#app/plan/runLine.ts'
 import { scaleBar } from '#app/plan/scaleBar.ts'
@@ -17,6 +17,11 @@ import { seededNumbers } from '../oracle/fitSample.ts'
 // told by the names of the tests that use them
 const PLACES_SEED = 20_251, HULL_SEED = 77
 const FRAME: PlanFrame = { centre: [2_000, 1_000], pxPerMm: 0.1, widthPx: 800, heightPx: 600 }
+
+test('a collar of no length, as a file may have it, is drawn as the line of its mouth', () => {
+  const ring = collarRing([1_000, 500, 2_500], [1, 0, 0], 90, 0)
+  expect(boundsOf(ring).map((value) => Math.round(value))).toEqual([1_000, 455, 1_000, 545])
+})
 
 describe('where the plan stands on the screen', () => {
   test('y goes up: a point north of the middle is above it, a point east of it to its right', () => {

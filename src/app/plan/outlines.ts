@@ -39,12 +39,12 @@ export function equipmentRing({ centre, sizeMm, rotationDeg }: Pick<Equipment, '
 export function sleeveRing({ at, axis, diameterMm, lengthMm }: Sleeve): Point2[] {
   const [x, y, z] = unitOf(axis)
   const half = lengthMm / 2
-  return roundRing([at[0] - x * half, at[1] - y * half, at[2] - z * half], [at[0] + x * half, at[1] + y * half, at[2] + z * half], diameterMm / 2)
+  return roundRing([at[0] - x * half, at[1] - y * half, at[2] - z * half], [at[0] + x * half, at[1] + y * half, at[2] + z * half], diameterMm / 2, [x, y, z])
 }
 
 /** A collar from its mouth back to the body. */
 export function collarRing(mouth: Vec3, axis: Vec3, diameterMm: number, lengthMm: number): Point2[] {
-  return roundRing([mouth[0] - axis[0] * lengthMm, mouth[1] - axis[1] * lengthMm, mouth[2] - axis[2] * lengthMm], mouth, diameterMm / 2)
+  return roundRing([mouth[0] - axis[0] * lengthMm, mouth[1] - axis[1] * lengthMm, mouth[2] - axis[2] * lengthMm], mouth, diameterMm / 2, axis)
 }
 
 export function heightsOf({ shape }: LooseSolid): { readonly bottomMm: number, readonly topMm: number } | null {
@@ -70,8 +70,9 @@ function half(sizeMm: number, side: number): number {
   return side === 0 ? -sizeMm / 2 : sizeMm / 2
 }
 
-function roundRing(from: Vec3, to: Vec3, radiusMm: number): Point2[] {
-  const axes = axesAlong([to[0] - from[0], to[1] - from[1], to[2] - from[2]], [0, 0, 1])
+/** @param along given where the two may be one place, as with a collar of no length */
+function roundRing(from: Vec3, to: Vec3, radiusMm: number, along: Vec3 = [to[0] - from[0], to[1] - from[1], to[2] - from[2]]): Point2[] {
+  const axes = axesAlong([...along], [0, 0, 1])
   const rim: Point2[] = []
   for (let i = 0; i < ROUND; i++) {
     const t = i / ROUND * 2 * Math.PI

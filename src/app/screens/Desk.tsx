@@ -15,6 +15,7 @@ import { ViewButtons } from './ViewButtons.tsx'
 import { Working } from './Working.tsx'
 import { desk, pickOut, turnTo } from '../desk.ts'
 import type { OpenJob } from '../desk.ts'
+import { pictureCame, useFirstPicture } from '../firstPicture.ts'
 import { loadInView, loadView } from '../laterParts.ts'
 import { findingsLeft } from '../filtering.ts'
 import { tagOf } from '../tag.ts'
@@ -42,6 +43,7 @@ export function Desk() {
   const search = useDesk((now) => now.search)
   const tab = useDesk((now) => now.tab)
   const isWide = useWide()
+  const isSettled = useFirstPicture()
   const findings = verdict?.findings ?? NO_FINDINGS
   const shown = useMemo(
     () => new Set(findingsLeft(findings, severities, tab === 'findings' ? search : '').map(({ id }) => id)), [findings, severities, search, tab])
@@ -71,7 +73,7 @@ export function Desk() {
               <div className="stage" hidden={Stage !== undefined}>
                 <Suspense fallback={<p className="picture-words">Setting out the void…</p>}>
                   <VoidView assembly={open.assembly} findings={findings} shown={shown} selection={selection} tag={tag} order={order} covered={isWide && place === null ? CARD_OVER_PICTURE : CARD_BESIDE}
-                    hand={hand} drawing={drawing} cut={cut} faintRunId={faintRunId} onSelect={pickOut} onOrder={turnTo}>
+                    hand={hand} drawing={drawing} cut={cut} faintRunId={faintRunId} onSelect={pickOut} onOrder={turnTo} onDrawn={pictureCame} isSettled={isSettled}>
                     {(place !== null || cut !== null) && <Suspense fallback={null}><InView /></Suspense>}
                     {InTheVoid !== undefined && Stage === undefined && <Suspense fallback={null}><InTheVoid /></Suspense>}
                   </VoidView>

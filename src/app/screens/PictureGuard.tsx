@@ -1,5 +1,6 @@
 import { Component } from 'react'
 import type { ReactNode } from 'react'
+import { pictureCame } from '../firstPicture.ts'
 
 /** Where a browser cannot draw in 3D the list still works, and says so. */
 export class PictureGuard extends Component<{ readonly children: ReactNode }, { readonly failed: boolean }> {
@@ -7,6 +8,10 @@ export class PictureGuard extends Component<{ readonly children: ReactNode }, { 
 
   static getDerivedStateFromError(): { failed: boolean } {
     return { failed: true }
+  }
+
+  override componentDidCatch(): void {
+    pictureCame()
   }
 
   override render(): ReactNode {

@@ -1,4 +1,4 @@
-import { useEffect, useMemo } from 'react'
+import { useEffect, useMemo, useState } from 'react'
 import type { RunVerdict, Verdict } from '#routing/verdict.ts'
 import type { Assembly } from '#assembly/assembly.ts'
 import { AIR, airOf } from '#scene/air.ts'
@@ -10,6 +10,9 @@ import { runsLeft } from '../filtering.ts'
 import { useDesk } from '../useDesk.ts'
 import { RUN_STATE_WORDS } from '../words.ts'
 
+/** Rows put on the page at a time. */
+const AT_A_TIME = 100
+
 /** Every run with its state, and how much larger it could be. */
 export function RunsList({ verdict }: { readonly verdict: Verdict }) {
   const search = useDesk((desk) => desk.search)
@@ -17,7 +20,10 @@ export function RunsList({ verdict }: { readonly verdict: Verdict }) {
   const assembly = useDesk((desk) => desk.open?.assembly)
   const chosenId = selection?.kind === 'run' ? selection.runId : null
   const left = useMemo(() => runsLeft(verdict.runs, search), [verdict, search])
-  const keys = useListKeys(left.length)
+  const [most, setMost] = useState(AT_A_TIME)
+  // the one that is picked out is always among them
+  const rows = left.slice(0, Math.max(most, left.findIndex(({ runId }) => runId === chosenId) + 1))
+  const keys = useListKeys(rows.length)
   useEffect(() => {
     if (chosenId !== null) keys.list.current?.querySelector(`[aria-current="true"]`)?.scrollIntoView({ block: 'nearest' })
   }, [chosenId, keys.list])
@@ -34,7 +40,7 @@ export function RunsList({ verdict }: { readonly verdict: Verdict }) {
     <>
       {left.length === 0 && <p className="teach">No run has those words. Try its number, or a joist that it touches.</p>}
       <ul ref={keys.list} className="rows" aria-label="Runs" onKeyDown={keys.onKeyDown}>
-        {left.map((run, n) => (
+        {rows.map((run, n) => (
           <li key={run.runId}>
             <button type="button" className="row" tabIndex={keys.tabIndexOf(n)} onFocus={keys.onFocusOf(n)} aria-current={run.runId === chosenId}
               data-run={run.runId} onClick={() => { goToRun(run.runId) }}>
@@ -48,6 +54,7 @@ export function RunsList({ verdict }: { readonly verdict: Verdict }) {
           </li>
         ))}
       </ul>
+      {left.length > rows.length && <button type="button" className="button more" onClick={() => { setMost(rows.length + AT_A_TIME) }}>Show {Math.min(AT_A_TIME, left.length - rows.length)} more of {left.length}</button>}
     </>
   )
 }

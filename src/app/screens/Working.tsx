@@ -8,6 +8,7 @@ import type { WorkStep } from '../desk.ts'
 const WORTH_SHOWING_MS = 200
 /** how much of the whole is behind when each step starts: about what they take on a large job */
 const STARTS_AT: Record<WorkStep, number> = { 'reading': 0.02, 'setting-out': 0.1, 'checking': 0.15 }
+const ENDS_AT: Record<WorkStep, number> = { 'reading': STARTS_AT['setting-out'], 'setting-out': STARTS_AT.checking, 'checking': 1 }
 
 /** What is being worked out, as a tape being pulled out, with a way to stop it. */
 export function Working() {
@@ -23,7 +24,7 @@ export function Working() {
     ) : null
   }
   if (!isLong) return null
-  const done = STARTS_AT[work.step] + (work.step === 'checking' ? (1 - STARTS_AT.checking) * work.doneRatio : 0)
+  const done = STARTS_AT[work.step] + (ENDS_AT[work.step] - STARTS_AT[work.step]) * work.doneRatio
   return (
     <div className="working" role="status">
       <p>{STEP_WORDS[work.step]}… <span className="quiet">{Math.round(done * 100)} % done</span></p>

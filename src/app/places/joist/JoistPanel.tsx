@@ -7,7 +7,7 @@ import { TypedLength } from '../looking/TypedLength.tsx'
 import { useOpen } from '../looking/useChecks.ts'
 import { useViewing, viewing } from '../looking/viewing.ts'
 import { ductWords } from './JoistDrawing.tsx'
-import { countByJoist, followTouches, goToOpening, showJoist, useJoist, useOpeningSizes } from './joistShown.ts'
+import { countByJoist, followTouches, goToOpening, showJoist, sizeOpenings, stopSizing, useJoist, useOpeningSizes, useSizing } from './joistShown.ts'
 import type { ShownJoist } from './joistShown.ts'
 import './joist.css'
 
@@ -36,9 +36,32 @@ export function JoistPanel() {
         <TypedLength label="Try its ducts larger by" valueMm={growMm} negative onMm={(mm) => { viewing.setState({ joistGrowMm: mm ?? 0 }) }} />
       </div>
       <label className="looking-tick"><input type="checkbox" checked={tints} onChange={(event) => { viewing.setState({ tintsOpenings: event.target.checked }) }} /> Colour the openings in the view</label>
+      <SizingWork />
       <Legend wantedMm={wantedMm} />
       {wantedMm !== null && <WhereItGoes wantedMm={wantedMm} />}
       <Openings shown={shown} growMm={growMm} wantedMm={wantedMm} />
+    </div>
+  )
+}
+
+/** How far the openings of a large job have been measured, with a way to stop. */
+function SizingWork() {
+  const work = useSizing()
+  // what is over within a slice is not worth a word
+  if (work === null || (!work.isStopped && work.doneRatio === 0)) return null
+  if (work.isStopped) {
+    return (
+      <div className="looking-buttons" role="status">
+        <p className="quiet">Measuring was stopped: openings are not coloured.</p>
+        <button type="button" className="button" onClick={() => { if (work.checks !== null) void sizeOpenings(work.checks) }}>Measure them now</button>
+      </div>
+    )
+  }
+  return (
+    <div className="joist-sizing" role="status">
+      <p>Measuring every opening… <span className="quiet">{Math.round(work.doneRatio * 100)} % done</span></p>
+      <progress max={1} value={work.doneRatio} aria-label="Measuring every opening" />
+      <button type="button" className="button" onClick={stopSizing}>Stop</button>
     </div>
   )
 }

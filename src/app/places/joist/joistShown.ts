@@ -1,9 +1,12 @@
 /** Which joist is shown, and what its openings take. */
-import { useMemo } from 'react'
+import { useEffect, useMemo } from 'react'
+import { useStore } from 'zustand'
+import { createStore } from 'zustand/vanilla'
 import type { CheckContext } from '#checks/context.ts'
-import { joistElevation, whereCanGo } from '#checks/joistElevation.ts'
+import { joistElevation, whereCanGoInSteps } from '#checks/joistElevation.ts'
 import type { JoistElevation, OpeningChoice } from '#checks/joistElevation.ts'
 import { desk, pickOut, turnTo } from '../../desk.ts'
+import { inSlices } from '../../slices.ts'
 import { bench } from '../../editing/theBench.ts'
 import { useChecks, useSettledChecks } from '../looking/useChecks.ts'
 import { useViewing, viewing } from '../looking/viewing.ts'
@@ -23,11 +26,39 @@ export function useJoist(): ShownJoist | null {
 
 const sizes = new WeakMap<CheckContext, readonly OpeningChoice[]>()
 
-/** Every opening of the job with its largest duct, worked out once for each state of the job. */
-export function openingSizes(checks: CheckContext): readonly OpeningChoice[] {
-  let all = sizes.get(checks)
-  if (all === undefined) sizes.set(checks, all = whereCanGo(checks, 0))
+interface Sizing {
+  /** of which they are being worked out, or were stopped; null at rest */
+  readonly checks: CheckContext | null
+  readonly doneRatio: number
+  readonly isStopped: boolean
+}
+
+/** Every opening of the job with its largest duct: worked out once for each state of the job, in slices, because of a large job they take seconds. */
+export const sizing = createStore<Sizing>()(() => ({ checks: null, doneRatio: 0, isStopped: false }))
+
+let running: Promise<readonly OpeningChoice[] | null> = Promise.resolve(null)
+
+/** @returns null when it was stopped, or another state of the job took its place */
+export function sizeOpenings(checks: CheckContext): Promise<readonly OpeningChoice[] | null> {
+  const known = sizes.get(checks), now = sizing.getState()
+  if (known !== undefined) return Promise.resolve(known)
+  return now.checks === checks && !now.isStopped ? running : running = sizeAnew(checks)
+}
+
+async function sizeAnew(checks: CheckContext): Promise<readonly OpeningChoice[] | null> {
+  sizing.setState({ checks, doneRatio: 0, isStopped: false })
+  const all = await inSlices(whereCanGoInSteps(checks, 0), {
+    isWanted: () => sizing.getState().checks === checks && !sizing.getState().isStopped,
+    progress: (doneRatio) => { sizing.setState({ doneRatio }) },
+  })
+  if (all === null) return null
+  sizes.set(checks, all)
+  if (sizing.getState().checks === checks) sizing.setState({ checks: null })
   return all
+}
+
+export function stopSizing(): void {
+  sizing.setState({ isStopped: true })
 }
 
 /** A hair of rounding is no reason to turn a duct away, mm. */
@@ -54,9 +85,20 @@ export function countByJoist(checks: CheckContext, all: readonly OpeningChoice[]
   return counts
 }
 
-export function useOpeningSizes(): { readonly checks: CheckContext, readonly all: readonly OpeningChoice[] } | null {
+/** null until they are known, and while they are not wanted */
+export function useOpeningSizes(isWanted = true): { readonly checks: CheckContext, readonly all: readonly OpeningChoice[] } | null {
   const checks = useSettledChecks()
-  return useMemo(() => checks === null ? null : { checks, all: openingSizes(checks) }, [checks])
+  const work = useStore(sizing)
+  const isIdle = work.checks !== checks
+  useEffect(() => { if (isWanted && isIdle && checks !== null) void sizeOpenings(checks) }, [isWanted, isIdle, checks])
+  const all = checks === null || !isWanted ? undefined : sizes.get(checks)
+  return useMemo(() => checks === null || all === undefined ? null : { checks, all }, [checks, all])
+}
+
+/** How far that has come; null at rest. */
+export function useSizing(): Sizing | null {
+  const work = useStore(sizing)
+  return work.checks === null ? null : work
 }
 
 export function showJoist(joistId: string): void {

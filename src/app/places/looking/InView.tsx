@@ -7,11 +7,10 @@ import type { OpeningTint } from '#scene/openingSteps.ts'
 import { OPENING_STEPS, stepOf } from '#scene/openingSteps.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { mmText } from '../../figures.ts'
-import { isFreeFor, openingSizes } from '../joist/joistShown.ts'
+import { isFreeFor, useOpeningSizes } from '../joist/joistShown.ts'
 import { useShownRunId } from '../strip/unrolled.ts'
 import { failsAt } from '../trial/trying.ts'
 import { useReading } from './taping.ts'
-import { useSettledChecks } from './useChecks.ts'
 import { useCut, useDrawing } from './useLooking.ts'
 import { lookNow, useViewing } from './viewing.ts'
 import './looking.css'
@@ -63,15 +62,15 @@ const TAKEN = '#8a8378'
 function useTints(): readonly OpeningTint[] {
   const isOpen = useViewing((now) => now.open.has('joist') && now.tintsOpenings)
   const wantedMm = useViewing((now) => now.wantedMm)
-  const checks = useSettledChecks()
+  const sizes = useOpeningSizes(isOpen)
   return useMemo(() => {
-    if (!isOpen || checks === null) return NO_TINTS
-    return openingSizes(checks).flatMap((choice): OpeningTint[] => {
+    if (sizes === null) return NO_TINTS
+    return sizes.all.flatMap((choice): OpeningTint[] => {
       const { joistIndex, opening, largestMm } = choice
       if (wantedMm !== null && largestMm < wantedMm - 1e-6) return []
       return [{ joistIndex, opening, colour: wantedMm !== null && !isFreeFor(choice, wantedMm) ? TAKEN : OPENING_STEPS[stepOf(largestMm)].colour }]
     })
-  }, [isOpen, checks, wantedMm])
+  }, [sizes, wantedMm])
 }
 
 const NO_LABELS: readonly Label[] = []
@@ -80,12 +79,12 @@ const NO_LABELS: readonly Label[] = []
 function useSizeLabels(): readonly Label[] {
   const isOpen = useViewing((now) => now.open.has('joist') && now.tintsOpenings)
   const joistId = useViewing((now) => now.joistId)
-  const checks = useSettledChecks()
+  const sizes = useOpeningSizes(isOpen)
   return useMemo(() => {
-    if (!isOpen || checks === null) return NO_LABELS
-    const { joists } = checks.assembly
+    if (sizes === null) return NO_LABELS
+    const { joists } = sizes.checks.assembly
     const joistIndex = Math.max(0, joists.findIndex(({ id }) => id === joistId))
-    return openingSizes(checks).filter((choice) => choice.joistIndex === joistIndex).map(({ opening, largestMm }): Label => {
+    return sizes.all.filter((choice) => choice.joistIndex === joistIndex).map(({ opening, largestMm }): Label => {
       const { origin, along, section, openings } = joists[joistIndex]
       const corners = openings.find(({ number }) => number === opening)?.opening.verticesXy ?? []
       const x = corners.length === 0 ? 0 : [...corners].reduce((sum, value, i) => i % 2 === 0 ? sum + value : sum, 0) / (corners.length / 2)
@@ -94,7 +93,7 @@ function useSizeLabels(): readonly Label[] {
         anchors: [[origin[0] + x * along[0], origin[1] + x * along[1], origin[2] + section.depthMm / 2]],
       }
     })
-  }, [isOpen, joistId, checks])
+  }, [joistId, sizes])
 }
 const NO_GHOSTS: { readonly ghosts: Ghosts | null, readonly marks: readonly Label[] } = { ghosts: null, marks: NO_LABELS }
 
