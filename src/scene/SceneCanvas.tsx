@@ -20,13 +20,21 @@ type Root = ReconcilerRoot<HTMLCanvasElement>
  * A canvas that fills its place, with what is in it drawn on demand. Each mounting has a canvas of its own, which goes with it,
  * so that mounting twice (as React's strict mode does) never draws on one that has been given up. What goes wrong inside is thrown outside.
  */
-export function SceneCanvas({ fovDeg, onCreated, children }: { readonly fovDeg: number, readonly onCreated: (state: RootState) => void, readonly children: ReactNode }) {
+export function SceneCanvas({ fovDeg, isHidden = false, onCreated, children }: {
+  readonly fovDeg: number
+  /** nothing is drawn, and the size stays, until it is seen again */
+  readonly isHidden?: boolean
+  readonly onCreated: (state: RootState) => void
+  readonly children: ReactNode
+}) {
   const place = useRef<HTMLDivElement>(null)
   const [made, setMade] = useState<{ readonly root: Root, readonly element: HTMLCanvasElement } | null>(null)
   const [size, setSize] = useState({ width: 0, height: 0 })
   const [failure, setFailure] = useState<{ readonly error: unknown } | null>(null)
   const created = useRef(onCreated)
-  const gl = useRef<WebGL2RenderingContext>(null)
+  const view = useRef<RootState>(null)
+  const hidden = useRef(isHidden)
+  hidden.current = isHidden
   created.current = onCreated
 
   useLayoutEffect(() => {
@@ -36,7 +44,7 @@ export function SceneCanvas({ fovDeg, onCreated, children }: { readonly fovDeg: 
     const root = createRoot(element)
     setMade({ root, element })
     return () => {
-      gl.current = null
+      view.current = null
       root.unmount()
       element.remove()
       setMade(null)
@@ -47,28 +55,33 @@ export function SceneCanvas({ fovDeg, onCreated, children }: { readonly fovDeg: 
       const { clientWidth: width, clientHeight: height } = place.current!
       setSize((was) => was.width === width && was.height === height ? was : { width, height })
     }
+    if (isHidden) return
     measure()
     const watch = new ResizeObserver(measure)
     watch.observe(place.current!)
     return () => { watch.disconnect() }
-  }, [])
+  }, [isHidden])
+  useEffect(() => {
+    view.current?.setFrameloop(isHidden ? 'never' : 'demand')
+    if (!isHidden) view.current?.invalidate()
+  }, [isHidden])
   useLayoutEffect(() => {
     if (made === null || size.width === 0 || size.height === 0) return
     const configure = (): Promise<unknown> => made.root.configure({
-      flat: true, frameloop: 'demand', dpr: [1, 2], size: { ...size, top: 0, left: 0 },
+      flat: true, frameloop: hidden.current ? 'never' : 'demand', dpr: [1, 2], size: { ...size, top: 0, left: 0 },
       gl: { antialias: true, powerPreference: 'high-performance' },
       camera: { fov: fovDeg, near: 0.05, far: 1_500, up: [0, 0, 1], position: [0, -5, 5] },
       onCreated: (state) => {
         // asking each for its faults makes the page wait for the graphics card, which has a way of its own to tell of them: the console
         state.gl.debug.checkShaderErrors = false
-        gl.current = state.gl.getContext() as WebGL2RenderingContext
+        view.current = state
         created.current(state)
       },
     })
     let isWanted = true
     const tell = (error: unknown): void => { if (isWanted) setFailure({ error }) }
-    if (gl.current === null) configure().catch(tell)
-    else void atRest(gl.current).then(() => isWanted ? configure().catch(tell) : undefined)
+    if (view.current === null) configure().catch(tell)
+    else void atRest(view.current.gl.getContext() as WebGL2RenderingContext).then(() => isWanted ? configure().catch(tell) : undefined)
     return () => { isWanted = false }
   }, [made, size, fovDeg])
   useEffect(() => {

@@ -55,6 +55,8 @@ export interface VoidViewProps {
   readonly onOrder: (ask: CameraAsk) => void
   /** after every drawn frame */
   readonly onDrawn?: () => void
+  /** something else lies over it: nothing is drawn until it is seen again */
+  readonly isHidden?: boolean
   /** the first picture has been drawn: ways of drawing that it did without may be made */
   readonly isSettled?: boolean
   /** of the place that is open: asked before the camera turns and before anything is picked out */
@@ -136,7 +138,7 @@ export function VoidView(props: VoidViewProps) {
         if (hand?.key?.(event, rightOf(wrapper.current)) === true) event.preventDefault()
         else turnByKey(event, props.onOrder)
       }}>
-      <SceneCanvas fovDeg={FOV_DEG} onCreated={({ gl }) => { gl.setClearColor(PAPER) }}>
+      <SceneCanvas fovDeg={FOV_DEG} isHidden={props.isHidden} onCreated={({ gl }) => { gl.setClearColor(PAPER) }}>
         <Contents {...props} still={still} frame={frame} tags={tags} probe={probe} />
         <DrawMeter on={wrapper} frame={frame} onDrawn={props.onDrawn} />
       </SceneCanvas>

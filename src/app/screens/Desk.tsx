@@ -32,6 +32,7 @@ const InView = lazy(async () => ({ default: (await loadInView()).InView }))
 const CARD_OVER_PICTURE = { topPx: 80, bottomPx: 240 }
 const CARD_BESIDE = { topPx: 70, bottomPx: 0 }
 const NO_FINDINGS = [] as const
+const PLAN_FAILED = 'Something in this job could not be drawn in plan. The job itself is whole: it can be saved, and worked on in the other places.'
 
 /** The one screen: the void or its plan, the place of the workshop that is open beside it, and what was picked out. */
 export function Desk() {
@@ -73,7 +74,7 @@ export function Desk() {
               <div className="stage" hidden={Stage !== undefined}>
                 <Suspense fallback={<p className="picture-words">Setting out the void…</p>}>
                   <VoidView assembly={open.assembly} findings={findings} shown={shown} selection={selection} tag={tag} order={order} covered={isWide && place === null ? CARD_OVER_PICTURE : CARD_BESIDE}
-                    hand={hand} drawing={drawing} cut={cut} faintRunId={faintRunId} onSelect={pickOut} onOrder={turnTo} onDrawn={pictureCame} isSettled={isSettled}>
+                    hand={hand} drawing={drawing} cut={cut} faintRunId={faintRunId} onSelect={pickOut} onOrder={turnTo} onDrawn={pictureCame} isSettled={isSettled} isHidden={Stage !== undefined}>
                     {(place !== null || cut !== null) && <Suspense fallback={null}><InView /></Suspense>}
                     {InTheVoid !== undefined && Stage === undefined && <Suspense fallback={null}><InTheVoid /></Suspense>}
                   </VoidView>
@@ -90,7 +91,7 @@ export function Desk() {
               </div>
             </PictureGuard>
           )}
-          {open !== null && Stage !== undefined && <div className="stage"><Stage /></div>}
+          {open !== null && Stage !== undefined && <PictureGuard key={place?.id} words={PLAN_FAILED}><div className="stage"><Stage /></div></PictureGuard>}
           <Working />
         </section>
         {open !== null && Inset !== undefined && <div className="inset"><Inset /></div>}

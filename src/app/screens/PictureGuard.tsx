@@ -3,7 +3,7 @@ import type { ReactNode } from 'react'
 import { pictureCame } from '../firstPicture.ts'
 
 /** Where a browser cannot draw in 3D the list still works, and says so. */
-export class PictureGuard extends Component<{ readonly children: ReactNode }, { readonly failed: boolean }> {
+export class PictureGuard extends Component<{ readonly children: ReactNode, readonly words?: string }, { readonly failed: boolean }> {
   override state = { failed: false }
 
   static getDerivedStateFromError(): { failed: boolean } {
@@ -19,7 +19,7 @@ export class PictureGuard extends Component<{ readonly children: ReactNode }, { 
     return (
       <div className="picture-words">
         <h2>No picture here</h2>
-        <p>This browser cannot draw in 3D (it needs WebGL 2). The list of what to change is complete all the same.</p>
+        <p>{this.props.words ?? 'This browser cannot draw in 3D (it needs WebGL 2). The list of what to change is complete all the same.'}</p>
       </div>
     )
   }
