@@ -25,7 +25,7 @@ export default async function setup(project: TestProject): Promise<() => Promise
   return close
 }
 
-async function buildApp(): Promise<{ url: string, folder: string, close: () => Promise<void> }> {
+export async function buildApp(): Promise<{ url: string, folder: string, close: () => Promise<void> }> {
   const outDir = mkdtempSync(path.join(tmpdir(), 'joistway-app-'))
   // a process of its own: here NODE_ENV is 'test', and the view would be built for development
   execFileSync(process.execPath, [path.join(top, 'node_modules/vite/bin/vite.js'), 'build', '--outDir', outDir, '--emptyOutDir', '--logLevel', 'warn'], {
