@@ -1,6 +1,10 @@
+import { useState } from 'react'
+import type { CheckContext } from '#checks/context.ts'
 import type { AirStream, Equipment, Job } from '#model/index.ts'
 import { packerFor } from '#routing/packer.ts'
 import { AIR, STREAMS_IN_ORDER } from '#scene/air.ts'
+import { TriedPackers } from './TriedPackers.tsx'
+import { tryPackers } from './packerTrial.ts'
 import { bench } from '../../editing/theBench.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { mmText } from '../../figures.ts'
@@ -55,23 +59,25 @@ export function PickedEquipment({ equipment, job }: { readonly equipment: Equipm
 }
 
 /** The packers that a plenum stands on, and those that it wants for its run to leave at the middle of an opening. */
-function Packers({ equipment: { id, packerMm = 0, centre } }: { readonly equipment: Equipment }) {
+function Packers({ equipment: { id, packerMm = 0 } }: { readonly equipment: Equipment }) {
   useBench(({ assembly }) => assembly)
   const context = bench.context()
+  const [lastTried, setTried] = useState<{ readonly context: CheckContext, readonly trial: ReturnType<typeof tryPackers> } | null>(null)
   const packer = context === null ? null : packerFor(context, id)
+  // what was tried of another state of the job says nothing of this one
+  const trial = lastTried?.context === context ? lastTried?.trial ?? null : null
   return (
     <section className="packers">
       <h3>Packers</h3>
       <div className="fields"><LengthField label="Stands on packers of" valueMm={packerMm} zero onType={(mm, held) => tried({ do: 'set-packer', id, packerMm: mm === 0 ? null : mm, keepAxis: true }, held)} /></div>
-      {packer !== null && ('why' in packer ? <p className="quiet">{packer.why} Once one does, the height that brings the spigot to its middle is worked out here.</p> : (
+      {context !== null && packer !== null && ('why' in packer ? <p className="quiet">{packer.why} Once one does, the height that brings the spigot to its middle is worked out here.</p> : (
         <>
           <p>{packer.words}</p>
           {packer.heightMm >= 0 && (Math.abs(packer.by[2]) > 0.05 || Math.abs(packer.heightMm - packerMm) > 0.05) && (
-            <button type="button" className="button button-strong" onClick={() => {
-              tried({ do: 'together', name: `Set packers of ${id} to ${mmText(packer.heightMm)}`, commands: [
-                { do: 'set-packer', id, packerMm: packer.heightMm }, { do: 'move-equipment', id, to: [centre[0], centre[1], centre[2] + packer.by[2]] },
-              ] })
-            }}>Set packers of {mmText(packer.heightMm)}</button>
+            <>
+              {trial === null && <button type="button" className="button button-strong" onClick={() => { setTried({ context, trial: tryPackers(context.assembly.job, context, id) }) }}>Try packers of {mmText(packer.heightMm)} with its run</button>}
+              {trial !== null && ('why' in trial ? <p className="field-why" role="alert">They cannot be set: {trial.why}.</p> : <TriedPackers trial={trial} leave={() => { setTried(null) }} />)}
+            </>
           )}
         </>
       ))}
