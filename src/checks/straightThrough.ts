@@ -52,6 +52,59 @@ export function straightThrough(joists: readonly PlacedJoist[]): SeriesFit | { r
   }
 }
 
+export interface SeriesFitOnTheWay extends SeriesFit {
+  /** the whole series in the order of the way: those named and those that stand between them; `openings` and `axis` are of these */
+  readonly joists: readonly PlacedJoist[]
+}
+
+/**
+ * The same with the joists that stand between those named and run the same way: whichever the duct meets it passes as well. Where one
+ * of them could be passed beyond its end instead, a larger duct may exist, and `proved` is false.
+ * @param all of the job
+ */
+export function straightThroughOnTheWay(all: readonly PlacedJoist[], named: readonly PlacedJoist[]): SeriesFitOnTheWay | { readonly why: string } {
+  let series = named
+  for (;;) {
+    const fit = straightThrough(series)
+    if ('why' in fit) return fit
+    const [first] = named
+    const across = ({ origin }: PlacedJoist): number => (origin[0] - first.origin[0]) * first.across[0] + (origin[1] - first.origin[1]) * first.across[1]
+    if (!(fit.diameterMm > 0)) return { ...fit, joists: series }
+    const met = all.filter((joist) => !series.includes(joist) && isBetween(joist, named, across) && isMet(joist, across(joist), series.map(across), fit))
+    const closed = met.find(({ openings }) => openings.length === 0)
+    if (closed !== undefined) return { why: `${closed.name} stands between them and has no openings between webs` }
+    if (met.length === 0) {
+      const inOrder = series.map((joist, i) => ({ joist, opening: fit.openings[i], place: fit.axis[i] }))
+      // with a joist added the order given says nothing any more
+      if (series !== named) inOrder.sort((a, b) => (across(a.joist) - across(b.joist)) * Math.sign(across(named[named.length - 1]) - across(first)))
+      const isProved = series.every((joist) => named.includes(joist) || covers(joist, named, first))
+      return { diameterMm: fit.diameterMm, proved: fit.proved && isProved, joists: inOrder.map(({ joist }) => joist), openings: inOrder.map(({ opening }) => opening), axis: inOrder.map(({ place }) => place) }
+    }
+    series = [...series, ...met]
+  }
+}
+
+function isBetween(joist: PlacedJoist, named: readonly PlacedJoist[], across: (joist: PlacedJoist) => number): boolean {
+  const places = named.map(across), at = across(joist)
+  return at > Math.min(...places) && at < Math.max(...places) && joist.along[0] * named[0].along[0] + joist.along[1] * named[0].along[1] >= 1 - PARALLEL
+}
+
+/** Whether the duct along the axis comes to a joist: to its members, or past its end or over it nearer than its own radius. */
+function isMet({ origin, along, lengthMm, section: { depthMm } }: PlacedJoist, at: number, places: readonly number[], { axis, diameterMm }: SeriesFit): boolean {
+  const low = places.indexOf(Math.min(...places)), high = places.indexOf(Math.max(...places))
+  const share = (at - places[low]) / (places[high] - places[low])
+  const on = (key: keyof Place): number => axis[low][key] + (axis[high][key] - axis[low][key]) * share
+  const x = (on('x') - origin[0]) * along[0] + (on('y') - origin[1]) * along[1], up = on('z') - origin[2], radius = diameterMm / 2
+  return x > -radius && x < lengthMm + radius && up > -radius && up < depthMm + radius
+}
+
+/** Whether nothing straight from one of the named to another gets past beyond its ends, over or under it. */
+function covers(joist: PlacedJoist, named: readonly PlacedJoist[], first: PlacedJoist): boolean {
+  const start = ({ origin }: PlacedJoist): number => (origin[0] - first.origin[0]) * first.along[0] + (origin[1] - first.origin[1]) * first.along[1]
+  return named.every((one) => start(joist) <= start(one) && start(joist) + joist.lengthMm >= start(one) + one.lengthMm
+    && joist.origin[2] <= one.origin[2] && joist.origin[2] + joist.section.depthMm >= one.origin[2] + one.section.depthMm)
+}
+
 /** The opening as seen from a joist that lies this much behind and below: mm along and up. */
 function shifted(opening: Opening, along: number, up: number): Opening {
   const edges = opening.edges.slice(), verticesXy = opening.verticesXy.slice()

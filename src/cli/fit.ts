@@ -1,7 +1,7 @@
 import { assemble } from '#assembly/assemble.ts'
 import { contextFor } from '#checks/context.ts'
 import { openingsTable, type OpeningRow } from '#checks/openingsTable.ts'
-import { straightThrough } from '#checks/straightThrough.ts'
+import { straightThroughOnTheWay } from '#checks/straightThrough.ts'
 import { MOST_DUCTS, fitMix } from '#geometry/fit/fitMix.ts'
 import { EXIT, lengthOption, readJob, type Call, type Command } from './command.ts'
 import { mm, table } from './table.ts'
@@ -12,7 +12,7 @@ export const fitCommand: Command = {
   options: [
     { name: 'diameter', value: 'MM', isAlone: true, about: 'only the openings that a duct of this outer diameter passes straight through, with its spare' },
     { name: 'mix', value: 'MM,MM,...', isAlone: true, about: 'only the openings that ducts of these outer diameters pass together, side by side, with the growth that all of them could still take' },
-    { name: 'through', value: 'J1,J2,...', isAlone: true, about: 'the largest straight duct through these joists, and where its axis lies' },
+    { name: 'through', value: 'J1,J2,...', isAlone: true, about: 'the largest straight duct through these joists and those between them, and where its axis lies' },
   ],
   summary: 'every opening between webs: the largest duct it takes, and what crosses it',
   about: [
@@ -90,20 +90,24 @@ function printThrough(call: Call, assembly: Assembly, list: string): number {
     call.console.err(`--through: joist '${twice}' was named twice`)
     return EXIT.unusable
   }
-  const fit = straightThrough(joists.filter((joist) => joist !== undefined))
+  const fit = straightThroughOnTheWay(assembly.joists, joists.filter((joist) => joist !== undefined))
   if ('why' in fit) {
     call.console.err(`--through: ${fit.why}`)
     return EXIT.unusable
   }
+  const between = fit.joists.filter(({ id }) => !ids.includes(id)).map(({ id }) => id)
+  const way = fit.joists.map(({ id }) => id)
+  const also = between.length === 0 ? '' : ` and ${between.join(', ')} between them`
   if (call.json) {
-    call.console.out(JSON.stringify({ usable: true, through: ids, ...fit }, null, 2))
+    const { diameterMm, openings, axis, proved } = fit
+    call.console.out(JSON.stringify({ usable: true, through: way, between, diameterMm, openings, axis, proved }, null, 2))
   } else if (fit.diameterMm === 0) {
-    call.console.out(`Nothing straight passes through ${ids.join(', ')}${fit.proved ? '' : ' that was found; not every choice was ruled out'}.`)
+    call.console.out(`Nothing straight passes through ${ids.join(', ')}${also}${fit.proved ? '' : ' that was found; not every choice was ruled out'}.`)
   } else {
     call.console.out([
-      `The largest straight duct through ${ids.join(', ')} is ${mm(fit.diameterMm)} mm${fit.proved ? '' : ', or larger: not every choice was ruled out'}. Only the joists named were looked at.`, '',
+      `The largest straight duct through ${ids.join(', ')}${also} is ${mm(fit.diameterMm)} mm${fit.proved ? '' : ', or larger: not every choice was ruled out'}. Beams, other ducts, and joists that run another way were not looked at.`, '',
       table(['Joist', 'Opening', 'Axis x mm', 'Axis y mm', 'Axis z mm'],
-        ids.map((id, i) => [id, String(fit.openings[i]), mm(fit.axis[i].x), mm(fit.axis[i].y), mm(fit.axis[i].z)]), [1, 2, 3, 4]),
+        way.map((id, i) => [between.includes(id) ? `${id} (between)` : id, String(fit.openings[i]), mm(fit.axis[i].x), mm(fit.axis[i].y), mm(fit.axis[i].z)]), [1, 2, 3, 4]),
     ].join('\n'))
   }
   return EXIT.clean

@@ -104,6 +104,15 @@ describe('joistway fit', () => {
     expect(JSON.parse(out).diameterMm).toBeGreaterThanOrEqual(141.5 - 1e-6)
     expect((await said(['fit', CLEAN, '--through', 'J99'])).code).toBe(2)
   })
+
+  test('--through looks at the joists between those named as well, and says which', async () => {
+    const file = fileOf('three.json', formatJob(jobOf(oneJoist(undefined, { joists: [{ id: 'J1' }, { id: 'J2', firstNodeMm: 220 }, { id: 'J3' }] }))))
+    const { out } = await said(['fit', file, '--through', 'J1,J3'])
+    expect(out).toMatch(/through J1, J3 and J2 between them is/)
+    expect(out).toMatch(/^J2 \(between\) /m)
+    const { between, through } = JSON.parse((await said(['fit', file, '--through', 'J1,J3', '--json'])).out)
+    expect([through, between]).toEqual([['J1', 'J2', 'J3'], ['J2']])
+  })
 })
 
 describe('joistway trial', () => {
