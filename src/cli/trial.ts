@@ -12,7 +12,7 @@ export const trialCommand: Command = {
   summary: 'how much larger every duct could be before it touches anything',
   about: [
     'For each run, the trial size: the largest outer diameter that its centreline still takes, everything else staying as it is, and what',
-    'it would touch first. With --grow, every duct grows at once: what the job would then touch, and what of that it touches already.',
+    'it would touch first; and the size up to which the clearances that the job asks for are kept. With --grow, every duct grows at once: what the job would then touch, and what of that it touches already.',
     `Nothing in the file changes. Exit code with --grow: ${EXIT.clean} when nothing is touched, ${EXIT.findings} when something is.`,
   ].join('\n'),
   example: 'joistway trial fixtures/good/canal-house.json --grow 10',
@@ -38,16 +38,16 @@ export const trialCommand: Command = {
       }
       return touched.length === 0 ? EXIT.clean : EXIT.findings
     }
-    const rows = context.runs.map(({ placed }, i) => ({ runId: placed.run.id, name: placed.run.name, outerDiameterMm: 2 * placed.outerRadiusMm, ...trialSize(context, i) }))
+    const rows = context.runs.map(({ placed }, i) => ({ runId: placed.run.id, name: placed.run.name, outerDiameterMm: 2 * placed.outerRadiusMm, ...trialSize(context, i), keepsClear: trialSize(context, i, 'clearance') }))
       .sort((a, b) => ((a.diameterMm ?? Infinity) - a.outerDiameterMm) - ((b.diameterMm ?? Infinity) - b.outerDiameterMm))
     if (call.json) call.console.out(JSON.stringify({ usable: true, job: job.name, runs: rows }, null, 2))
     else {
       call.console.out([`${job.name}: how much larger each duct could be, least first`, '', table(
-        ['Run', 'Outer mm', 'Takes up to mm', 'Growth mm', 'Would touch first', 'Along the run mm'],
+        ['Run', 'Outer mm', 'Takes up to mm', 'Growth mm', 'Keeps clearances up to mm', 'Would touch first', 'Along the run mm'],
         rows.map((row) => [
           row.name, mm(row.outerDiameterMm), row.diameterMm === null ? 'any' : mm(row.diameterMm),
-          row.diameterMm === null ? '' : mm(row.diameterMm - row.outerDiameterMm), row.touchesFirst?.name ?? '', row.stationMm === null ? '' : mm(row.stationMm),
-        ]), [1, 2, 3, 5])].join('\n'))
+          row.diameterMm === null ? '' : mm(row.diameterMm - row.outerDiameterMm), row.keepsClear.diameterMm === null ? 'any' : mm(row.keepsClear.diameterMm), row.touchesFirst?.name ?? '', row.stationMm === null ? '' : mm(row.stationMm),
+        ]), [1, 2, 3, 4, 6])].join('\n'))
     }
     return EXIT.clean
   },

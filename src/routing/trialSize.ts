@@ -1,13 +1,14 @@
 /**
  * Trial size: the largest outer diameter that a run's centreline still takes before it touches anything, everything else
  * staying as it is. Limits: solids, other runs, the ceiling void, sleeves and holes on the way, and its own bends (a tube
- * thicker than its bend radius folds into itself). Contacts that are allowed (checks/contacts.ts) reach further for a thicker duct.
+ * thicker than its bend radius folds into itself); or until it comes nearer to a solid or a run than the job asks. Contacts that are allowed (checks/contacts.ts) reach further for a thicker duct.
  */
 import { stretchesOutside } from '#checks/contacts.ts'
 import { boundsMeet, withRun, type CheckContext } from '#checks/context.ts'
 import type { PartRef, Place } from '#checks/finding.ts'
 import { faceRef } from '#checks/leavesVoid.ts'
 import { bendRef, holeRef, placeOf, runRef, sleeveRef, solidRef } from '#checks/refs.ts'
+import { DUCT_CODE } from '#checks/requirement.ts'
 import { lieApart } from '#checks/selfClash.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
 import { ALONG, ANSWER_SIZE, ON_CURVE_X, ON_SOLID_X, PAIR_ANSWER_SIZE, centrelineDistance, curveDistance, elementsDistance } from '#geometry/clearance/index.ts'
@@ -17,6 +18,7 @@ import { spareInRound } from '#geometry/envelope/spareInRound.ts'
 import { SPARE_ANSWER_SIZE, SPARE_ON_SHEET_X, SPARE_SHEET, SPARE_STATION, spareInVoid } from '#geometry/envelope/spareInVoid.ts'
 import { stretchInRound } from '#geometry/envelope/stretchInRound.ts'
 import { ANSWER_ERROR_MM, SAME_POINT_MM } from '#geometry/tolerance.ts'
+import { CLASSES } from '#model/classes.ts'
 
 export interface TrialSize {
   /** largest outer diameter, mm; 0 when even the centreline is inside something; null when nothing is there to touch */
@@ -27,14 +29,21 @@ export interface TrialSize {
 }
 
 interface Limit {
+  /** what has to be kept clear of each class of solid, by class code, mm */
+  readonly asked: ArrayLike<number>
+  readonly mostAskedMm: number
   radiusMm: number
   part: PartRef | null
   at: Place | null
   stationMm: number
 }
 
-export function trialSize(context: CheckContext, runIndex: number): TrialSize {
-  const limit: Limit = { radiusMm: Infinity, part: null, at: null, stationMm: 0 }
+const NOTHING_ASKED = CLASSES.map(() => 0)
+
+/** @param until 'touch': it is in contact; 'clearance': what the job asks to be kept clear is only just kept */
+export function trialSize(context: CheckContext, runIndex: number, until: 'touch' | 'clearance' = 'touch'): TrialSize {
+  const isClear = until === 'clearance'
+  const limit: Limit = { asked: isClear ? context.clearances.mm : NOTHING_ASKED, mostAskedMm: isClear ? context.clearances.mostMm : 0, radiusMm: Infinity, part: null, at: null, stationMm: 0 }
   if (context.runs[runIndex].placed.centreline.lengthMm > SAME_POINT_MM) {
     limitByBends(context, runIndex, limit)
     limitByRounds(context, runIndex, limit)
@@ -97,10 +106,10 @@ const pair = new Float64Array(PAIR_ANSWER_SIZE)
 function limitByRuns(context: CheckContext, runIndex: number, limit: Limit): void {
   const { placed: { centreline }, boundsMm } = context.runs[runIndex]
   context.runs.forEach(({ placed: other, boundsMm: otherMm }, otherIndex) => {
-    if (otherIndex === runIndex || !boundsMeet(boundsMm, 0, otherMm, 0, limit.radiusMm + other.outerRadiusMm)) return
-    const cutoffMm = limit.radiusMm + other.outerRadiusMm
+    if (otherIndex === runIndex || !boundsMeet(boundsMm, 0, otherMm, 0, limit.radiusMm + other.outerRadiusMm + limit.asked[DUCT_CODE])) return
+    const cutoffMm = limit.radiusMm + other.outerRadiusMm + limit.asked[DUCT_CODE]
     const distanceMm = centrelineDistance(centreline, other.centreline, cutoffMm, pair)
-    if (distanceMm < cutoffMm) lower(limit, distanceMm - other.outerRadiusMm, runRef(other), placeOf(pair.subarray(ON_SOLID_X)), pair[ALONG])
+    if (distanceMm < cutoffMm) lower(limit, distanceMm - other.outerRadiusMm - limit.asked[DUCT_CODE], runRef(other), placeOf(pair.subarray(ON_SOLID_X)), pair[ALONG])
   })
 }
 
@@ -112,8 +121,9 @@ function limitBySolids(context: CheckContext, runIndex: number, limit: Limit): v
   const { placed: { centreline }, contacts } = context.runs[runIndex]
   eachNearSolid(context, runIndex, limit, (solidIndex) => {
     if (contacts.has(solidIndex)) return
-    const distanceMm = curveDistance(centreline, context.assembly.solids, solidIndex, limit.radiusMm, answer)
-    if (distanceMm < limit.radiusMm) lower(limit, distanceMm, solidRef(context.assembly, solidIndex), placeOf(answer.subarray(ON_SOLID_X)), answer[ALONG])
+    const askedMm = limit.asked[context.assembly.parts.classCodeOf(solidIndex)]
+    const distanceMm = curveDistance(centreline, context.assembly.solids, solidIndex, limit.radiusMm + askedMm, answer)
+    if (distanceMm < limit.radiusMm + askedMm) lower(limit, distanceMm - askedMm, solidRef(context.assembly, solidIndex), placeOf(answer.subarray(ON_SOLID_X)), answer[ALONG])
   })
 }
 
@@ -132,7 +142,7 @@ function eachNearSolid(context: CheckContext, runIndex: number, limit: Limit, ta
         if (context.isSound[solidIndex] === 1) take(solidIndex)
       }
     }
-    if (limit.radiusMm <= all) return
+    if (limit.radiusMm + limit.mostAskedMm <= all) return
   }
 }
 
@@ -160,8 +170,9 @@ function limitByTouched(context: CheckContext, runIndex: number, limit: Limit): 
   for (const [solidIndex, allowed] of contacts) {
     if (context.isSound[solidIndex] === 0) continue
     for (const [fromMm, toMm] of stretchesOutside(allowed, 0, centreline.lengthMm)) {
-      const distanceMm = curveDistance(clipped(centreline, fromMm, toMm), context.assembly.solids, solidIndex, limit.radiusMm, answer)
-      if (distanceMm < limit.radiusMm) lower(limit, distanceMm, solidRef(context.assembly, solidIndex), placeOf(answer.subarray(ON_SOLID_X)), answer[ALONG])
+      const askedMm = limit.asked[context.assembly.parts.classCodeOf(solidIndex)]
+      const distanceMm = curveDistance(clipped(centreline, fromMm, toMm), context.assembly.solids, solidIndex, limit.radiusMm + askedMm, answer)
+      if (distanceMm < limit.radiusMm + askedMm) lower(limit, distanceMm - askedMm, solidRef(context.assembly, solidIndex), placeOf(answer.subarray(ON_SOLID_X)), answer[ALONG])
     }
   }
 }

@@ -64,11 +64,27 @@ describe('trial sizes as a list', () => {
     }
     expect(measured).toBeGreaterThan(0)
   })
+
+  test.each([11, 14, 17])('the checks agree on what is asked to be kept clear: kept just below the second figure, not just above (seed %i)', (seed) => {
+    const context = contextFor(assemble(jobOf({ ...crowdedJob(seed), settings: { clearanceMm: 8 } })))
+    let measured = 0
+    for (const { runId, together, keepsClear: { growMm, touchesFirst, diameterMm } } of trialList(context, { growMm: 0 }).rows) {
+      if (growMm === null || diameterMm! < 1 || touchesFirst!.part?.startsWith('bend-')) continue
+      expect(growMm).toBeLessThanOrEqual((together.growMm ?? Infinity) + 1e-6)
+      const runIndex = context.runs.findIndex(({ placed }) => placed.run.id === runId)
+      if (context.runs.some(({ placed }) => 2 * placed.outerRadiusMm + growMm < 1)) continue
+      expect(touchesGrown(context, runIndex, growMm - 0.01, TOO_NEAR), `${runId} just below`).toEqual([])
+      expect(touchesGrown(context, runIndex, growMm + 0.01, TOO_NEAR), `${runId} just above`).not.toEqual([])
+      measured++
+    }
+    expect(measured).toBeGreaterThan(0)
+  })
 })
 
 const TOUCHES = ['clash', 'cut-member', 'leaves-void', 'sleeve-too-small']
+const TOO_NEAR = [...TOUCHES, 'tight']
 
-function touchesGrown({ assembly }: CheckContext, runIndex: number, growMm: number): string[] {
+function touchesGrown({ assembly }: CheckContext, runIndex: number, growMm: number, codes = TOUCHES): string[] {
   const grown = contextFor({ ...assembly, runs: assembly.runs.map((placed) => ({ ...placed, outerRadiusMm: placed.outerRadiusMm + growMm / 2 })) })
-  return checkRun(grown, runIndex).filter(({ code }) => TOUCHES.includes(code)).map(({ id }) => id)
+  return checkRun(grown, runIndex).filter(({ code }) => codes.includes(code)).map(({ id }) => id)
 }

@@ -15,6 +15,20 @@ describe('trial size', () => {
     expect(trial.at?.z).toBeCloseTo(-100, 9)
   })
 
+  test('the size up to which what the job asks is kept clear is smaller by twice that: 100 mm over a beam with 12 mm asked, and 30 mm to a pipe 110 mm off', () => {
+    const fields = together(freeRun('R1', [[0, 0, 0], [2000, 0, 0]]), box('beam', 'beam', [1000, 0, -150], [100, 400, 100]), box('pipe', 'pipe', [500, 160, 0], [100, 100, 100]),
+      { settings: { clearances: [{ between: ['duct', 'beam'], mm: 12 }, { between: ['duct', 'pipe'], mm: 30 }] } })
+    const context = contextFor(assemblyOf(fields))
+    expect([trialSize(context, 0).diameterMm, trialSize(context, 0).touchesFirst?.id]).toEqual([expect.closeTo(200, 9), 'beam'])
+    const kept = trialSize(context, 0, 'clearance')
+    // 110 - 30 is less than 100 - 12
+    expect([kept.diameterMm, kept.touchesFirst?.id]).toEqual([expect.closeTo(160, 9), 'pipe'])
+    // the check says the same of it: nothing just below, too close just above
+    const sized = (diameterMm: number) => checkRun(withRun(context, 0, { ...context.runs[0].placed, outerRadiusMm: diameterMm / 2 }), 0).map(({ code }) => code)
+    expect(sized(160 - 1e-3)).toEqual([])
+    expect(sized(160 + 1e-3)).toEqual(['tight'])
+  })
+
   test('beside another run, that run keeps its own size: 160 mm between axes and a 90 mm neighbour leave 230 mm', () => {
     const second = freeRun('R2', [[0, 160, 0], [2000, 160, 0]])
     const narrow = { ...second, sleeves: second.sleeves.map((sleeve) => ({ ...sleeve, diameterMm: 92 })) }

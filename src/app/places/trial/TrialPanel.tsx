@@ -89,6 +89,7 @@ function Limits({ growMm }: { readonly growMm: number }) {
                 <span className="row-title">{row.name}</span>
                 <span className="row-more"><b>{failsAt(row, growMm) ? 'Touches' : 'Goes in'}</b> at {mmText(Math.max(0, row.diameterMm + growMm))}; drawn {mmText(row.diameterMm)}</span>
                 <span className="row-more">{limitText(row)}</span>
+                {clearText(row) !== '' && <span className="row-more">{clearText(row)}</span>}
               </span>
             </button>
           </li>
@@ -111,6 +112,12 @@ function limitText({ together, alone, diameterMm }: TrialRow): string {
   const byItself = alone.diameterMm !== null && alone.diameterMm - together.diameterMm > 0.05 && alone.touchesFirst !== null
     ? `. Grown by itself: ${mmText(Math.floor(alone.diameterMm * 10) / 10)}, ${alone.touchesFirst.name}` : ''
   return first + byItself
+}
+
+/** The second figure, where the job asks for more than no contact. */
+function clearText({ together, keepsClear }: TrialRow): string {
+  if (keepsClear.diameterMm === null || keepsClear.touchesFirst === null || (together.diameterMm ?? Infinity) - keepsClear.diameterMm < 0.05) return ''
+  return keepsClear.diameterMm <= 0 ? `No size keeps what is asked clear of ${keepsClear.touchesFirst.name}` : `Keeps what is asked clear up to ${mmText(Math.floor(keepsClear.diameterMm * 10) / 10)}; then ${keepsClear.touchesFirst.name} is too near`
 }
 
 function goToLimit({ runId, together: { at } }: TrialRow): void {
