@@ -60,7 +60,7 @@ describe('threading a run by hand', () => {
     expect(laid.ok).toBe(false)
     expect(laid.placed).not.toBeNull()
     expect(laid.explanation.length).toBeGreaterThan(0)
-    expect(loft.threading.getState().said).toMatch(/wrong with it so far/)
+    expect(loft.threading.getState().said).toMatch(/does not go in so far/)
     finish()
     expect(loft.steps()).toEqual(['Add Run 2'])
     expect(loft.bench.store.getState().verdict!.runs[1].state).toBe('stop')

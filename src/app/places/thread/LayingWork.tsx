@@ -52,8 +52,8 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
             </ol>
           )}
       {(laying.laid?.explanation.length ?? 0) > 0 && (
-        <ul className="thread-wrong" aria-label="What is wrong with it">
-          {laying.laid!.explanation.map((sentence) => <li key={sentence}>{sentence.replace(/(?!^)\bThis run\b/, 'this run')}</li>)}
+        <ul className={laying.laid!.ok ? 'thread-notes' : 'thread-wrong'} aria-label={laying.laid!.ok ? 'What was filled in' : 'What is wrong with it'}>
+          {laying.laid!.explanation.map((sentence) => <li key={sentence}>{capital(sentence).replace(/(?!^)\bThis run\b/, 'this run')}</li>)}
         </ul>
       )}
       {isWhole && laying.laid!.ok && <p className="thread-good">It goes in: nothing to put right.</p>}

@@ -11,7 +11,6 @@ import { threadRun, type Gate } from '#routing/threadRun.ts'
 import type { Xyz } from '#scene/frame.ts'
 import { bench } from '../../editing/theBench.ts'
 import { goToRun, pickOut, turnTo } from '../../desk.ts'
-import { countText } from '../../figures.ts'
 import { viewing } from '../looking/viewing.ts'
 import { endPlacesOf, keyOfEnd, typeFor } from './ends.ts'
 import { newRun } from './newRun.ts'
@@ -164,9 +163,8 @@ function relay(next: Laying): void {
   if (context === null) return
   const laid = laidOf(context, next)
   threading.setState({ laying: { ...next, laid }, aim: null })
-  const count = laid?.explanation.length ?? 0
   say(next.gates.length === 0 && (next.to === null || next.anewId !== undefined) ? 'Back at the start.'
-    : count > 0 ? `${countText(count, 'thing is', 'things are')} wrong with it so far, listed below.`
+    : laid?.ok === false ? 'It does not go in so far: why is listed below.'
     : next.to === null ? 'Good so far.' : 'It goes in. Enter lays it.')
 }
 
