@@ -1,10 +1,11 @@
-/** The pulling order in words for the site. */
+/** The pulling order, and what becomes of rigid duct, in words for the site. */
 import { isSpigot } from '#assembly/runs.ts'
 import type { CheckContext } from '#checks/context.ts'
 import { mm } from '#checks/wording.ts'
 import type { DrawingEnd } from './drawingIn.ts'
 import type { PlanPass } from './planPasses.ts'
 import type { PullingOrder, PullingStep } from './pullingOrder.ts'
+import type { RigidLeg, RigidRun } from './willItGoIn.ts'
 
 /** What is written on the tape round the duct: its place in the order and its run. */
 export function labelOf(context: CheckContext, { place, runIndex }: PullingStep): string {
@@ -30,9 +31,9 @@ export function endNote(context: CheckContext, runIndex: number, { end, verdict,
   switch (verdict) {
     case 'free': return ''
     case 'first-bend':
-      return `Its first bend at ${name} makes it impossible from there: it starts ${mm(straightMm)} from the end, and coming up from below the duct takes ${mm(neededMm)} of straight to turn in.`
+      return `Impossible from ${name}: its first bend there starts ${mm(straightMm)} from the end, and turning in from below takes ${mm(neededMm)} of straight.`
     case 'no-room':
-      return `It does not go in at ${name}: coming up from below it meets ${blockedBy?.name ?? 'something'}.`
+      return `Impossible from ${name}: coming up from below it meets ${blockedBy?.name ?? 'something'}.`
   }
 }
 
@@ -54,4 +55,25 @@ function nameOf(context: CheckContext, runIndex: number): string {
 
 function placeWords({ at: [x, y], riseMm }: PlanPass): string {
   return `at x ${Math.round(x)} y ${Math.round(y)}, ${mm(riseMm)} from axis to axis`
+}
+
+const PIECE_WORDS: Readonly<Record<RigidRun['verdict'], string>> = {
+  'goes-in': 'goes in', 'before-joists': 'only before the joists are fixed', 'no-opening': 'passes a joist where there is no opening for it',
+}
+
+export function rigidWords({ verdict }: RigidRun): string {
+  return PIECE_WORDS[verdict]
+}
+
+/** One straight leg: the longest piece that goes in and why, and into how many it is cut. */
+export function legWords(context: CheckContext, { kind, longestMm, between, pieces, pieceMm, verdict }: RigidLeg): string {
+  const { joists } = context.assembly
+  if (verdict === 'no-opening') return PIECE_WORDS[verdict]
+  const cut = pieces === 1 ? 'one piece' : `${pieces} pieces of ${mm(pieceMm)}`
+  if (kind === 'joists') {
+    const where = between === null ? '' : ` tipped in between ${joists[between[0]].name} and ${joists[between[1]].name}`
+    return verdict === 'goes-in' ? `${cut}; the longest${where} is ${longestMm} mm` : `${PIECE_WORDS[verdict]}: the longest${where} is ${longestMm} mm`
+  }
+  if (verdict === 'before-joists') return `${PIECE_WORDS[verdict]}: the bay is narrower than the duct`
+  return longestMm === null ? cut : `${cut}; the ceiling zones there allow up to ${longestMm} mm`
 }

@@ -101,7 +101,7 @@ describe('the end from which a duct is drawn in', () => {
     expect(of('to').straightMm).toBeCloseTo(900 - tangent, 6)
     expect(step.ends[0].end).toBe('to')
     expect(goesInWords(context, step)).toBe('from east, spigot S')
-    expect(stepNotes(context, step)).toEqual(['Its first bend at west, spigot S makes it impossible from there: it starts 125.4 mm from the end, and coming up from below the duct takes 180.0 mm of straight to turn in.'])
+    expect(stepNotes(context, step)).toEqual(['Impossible from west, spigot S: its first bend there starts 125.4 mm from the end, and turning in from below takes 180.0 mm of straight.'])
   })
 
   it('bends early on cost less force than bends late: of two free ends the one nearer the bends is taken', () => {
@@ -120,7 +120,7 @@ describe('the end from which a duct is drawn in', () => {
   it('something under the whole first leg bars that end, and is named', () => {
     const { context, step, of } = between([[900, 0, 2500], [1100, 200, 2500], [2900, 200, 2500], [3100, 0, 2500]], box('shelf', 'other', [500, 0, 2300], [1400, 400, 100]))
     expect(of('from')).toMatchObject({ verdict: 'no-room' })
-    expect(stepNotes(context, step)).toEqual(['It does not go in at west, spigot S: coming up from below it meets west, body.'].map((note) => note.replace('west, body', of('from').blockedBy!.name)))
+    expect(stepNotes(context, step)).toEqual([`Impossible from west, spigot S: coming up from below it meets ${of('from').blockedBy!.name}.`])
     expect(of('to').verdict).toBe('free')
     // a shelf with a gap of 150 mm to the spigot’s right leaves room for 90 mm to come up
     const gap = between([[900, 0, 2500], [1100, 200, 2500], [2900, 200, 2500], [3100, 0, 2500]], box('shelf', 'other', [900, 0, 2300], [1200, 400, 100]))
