@@ -34,7 +34,7 @@ function readable(context: CheckContext, order: PullingOrder, rigid: readonly Ri
   if (order.steps.length === 0) return `${job.name}: the job has no runs.`
   const rigidOf = new Map(rigid.map((run) => [run.runIndex, run]))
   const under = order.steps.reduce((sum, step) => sum + step.under.length, 0)
-  const lines = [`${job.name}: ${order.steps.length} ducts in order, ${order.passes.length} places where one passes over another, ${under} where a duct goes in under one already there`, '']
+  const lines = [`${job.name}: ${counted(order.steps.length, 'duct')} in order, ${counted(order.passes.length, 'place')} where one passes over another; ${under === 0 ? 'none goes' : `${counted(under, 'time')} one goes`} in under one already there`, '']
   lines.push(table(
     ['Place', 'Run', 'Length mm', 'Goes in'],
     order.steps.map((step) => {
@@ -50,6 +50,10 @@ function readable(context: CheckContext, order: PullingOrder, rigid: readonly Ri
   lines.push(...order.rings.flatMap((ring) => [ringWords(context, ring), '']))
   if (!order.isLeast) lines.push('Too many runs lie under each other in one knot to prove that no order has fewer going in under others.', '')
   return lines.join('\n').trimEnd()
+}
+
+function counted(count: number, what: string): string {
+  return `${count} ${what}${count === 1 ? '' : 's'}`
 }
 
 function asData(context: CheckContext, order: PullingOrder, rigid: readonly RigidRun[]): object {

@@ -9,7 +9,7 @@ async function said(argv: string[], standardInput: string): Promise<{ code: numb
   return { code, out }
 }
 
-const crossing = (...more: Parameters<typeof together>) => formatJob(jobOf(together(freeRun('UPPER', [[0, -800, 300], [0, 800, 300]]), freeRun('LOWER', [[-800, 0, 100], [800, 0, 100]]), ...more)))
+const crossing = (...more: readonly Parameters<typeof jobOf>[0][]) => formatJob(jobOf(together(freeRun('UPPER', [[0, -800, 300], [0, 800, 300]]), freeRun('LOWER', [[-800, 0, 100], [800, 0, 100]]), ...more)))
 /** five joists 220 mm apart, 254 deep, without webs: 119 mm between them */
 const CLOSE_JOISTS = {
   sections: [OPEN_WEB],
@@ -24,7 +24,7 @@ describe('joistway pulling', () => {
   test('lists the lower of two crossing ducts first, and exits 0', async () => {
     const { code, out } = await said(['pulling', '-'], crossing())
     expect(code).toBe(0)
-    expect(out).toContain('small job: 2 ducts in order, 1 places where one passes over another, 0 where a duct goes in under one already there')
+    expect(out).toContain('small job: 2 ducts in order, 1 place where one passes over another; none goes in under one already there')
     expect(out).toMatch(/1 {2}Run LOWER +1600\.0 {2}from sleeve LOWER-a\n +2 {2}Run UPPER +1600\.0/)
   })
 
