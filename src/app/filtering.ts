@@ -3,14 +3,14 @@ import type { Finding, Severity } from '#checks/finding.ts'
 import { titleOf } from '#checks/wording.ts'
 import type { RunVerdict } from '#routing/verdict.ts'
 
-/** @param search every word of it must be somewhere in the finding's title or ids; case does not matter */
+/** @param search every word of it must be somewhere in the finding's title or ids, and a number is that number: 'run 7' is not run 17, nor run 24 at web 7; case does not matter */
 export function findingsLeft(findings: readonly Finding[], severities: ReadonlySet<Severity>, search: string): Finding[] {
   const words = wordsOf(search)
   return findings.filter((finding) => {
     if (!severities.has(finding.severity)) return false
     if (words.length === 0) return true
     const text = `${titleOf(finding)} ${finding.parts.map(({ id }) => id).join(' ')}`.toLowerCase()
-    return words.every((word) => text.includes(word))
+    return words.every((word) => word.test(text))
   })
 }
 
@@ -18,8 +18,12 @@ export function runsLeft(runs: readonly RunVerdict[], search: string): RunVerdic
   const words = wordsOf(search)
   return runs.filter(({ name, runId, touchesFirst }) => {
     const text = `${name} ${runId} ${touchesFirst?.name ?? ''}`.toLowerCase()
-    return words.every((word) => text.includes(word))
+    return words.every((word) => word.test(text))
   })
 }
 
-const wordsOf = (search: string): string[] => search.toLowerCase().split(/\s+/).filter((word) => word !== '')
+/** The words of a search, a word and the number after it as one. */
+function wordsOf(search: string): RegExp[] {
+  const words = search.toLowerCase().match(/[a-z]+ +\d+(?!\S)|\S+/g) ?? []
+  return words.map((word) => new RegExp(`${/^\d/.test(word) ? '(?<!\\d)' : ''}${word.replace(/ +/, ' ').replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}${/\d$/.test(word) ? '(?!\\d)' : ''}`))
+}

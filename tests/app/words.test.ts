@@ -63,6 +63,16 @@ describe('finding things in the list', () => {
     expect(findingsLeft(findings, every, '  ')).toEqual(findings)
     expect(findingsLeft(findings, every, 'kitchen')).toEqual([])
   })
+  test('a number is that number: run 7 is not run 17, nor run 24 at web 7, and J2 is not J25', () => {
+    const of = (run: string, part: string) => finding({ id: run + part, parts: [{ id: run.replace('Run ', 'R'), name: run }, { id: part.split(' ')[1], name: part }] })
+    const all = [of('Run 7', 'joist J25, web 12'), of('Run 17', 'joist J2, web 1'), of('Run 24', 'joist J41, web 7')]
+    expect(findingsLeft(all, every, 'run 7')).toEqual([all[0]])
+    expect(findingsLeft(all, every, 'web 7')).toEqual([all[2]])
+    expect(findingsLeft(all, every, '7')).toEqual([all[0], all[2]])
+    expect(findingsLeft(all, every, 'j2')).toEqual([all[1]])
+    expect(findingsLeft(all, every, 'joist run')).toEqual(all)
+    expect(findingsLeft(all, every, '(run [')).toEqual([])
+  })
   test('by severity', () => {
     expect(findingsLeft(findings, new Set<Severity>(['mend']), '')).toEqual([findings[1]])
     expect(findingsLeft(findings, new Set(), '')).toEqual([])

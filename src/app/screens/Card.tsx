@@ -1,3 +1,5 @@
+import { useEffect, useState } from 'react'
+import type { Finding } from '#checks/finding.ts'
 import { moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
 import { SeverityMark } from './SeverityMark.tsx'
 import { goToFinding, goToPlace, goToRun, pickOut } from '../desk.ts'
@@ -12,8 +14,18 @@ export function Card() {
   const open = useDesk((desk) => desk.open)
   const verdict = useDesk((desk) => desk.verdict)
   const selection = useDesk((desk) => desk.selection)
+  /** what became of the move that was made here last */
+  const [told, setTold] = useState<{ readonly runId: string, readonly words: string, readonly nextId: string | undefined } | null>(null)
+  useEffect(() => { setTold((now) => selection?.kind === 'run' && selection.runId === now?.runId ? now : null) }, [selection])
   if (open === null || selection === null) return null
   const { assembly } = open
+  const make = async (finding: Finding): Promise<void> => {
+    const runId = finding.move?.runId
+    if (runId === undefined) return
+    const made = (await loadMaking()).carryOut(finding)
+    setTold('why' in made ? { runId, words: made.why, nextId: undefined } : { runId, words: made.words, nextId: made.next?.id })
+    pickOut({ kind: 'run', runId })
+  }
 
   if (selection.kind === 'finding') {
     const number = verdict?.findings.findIndex(({ id }) => id === selection.id) ?? -1
@@ -28,7 +40,7 @@ export function Card() {
         {move !== '' && <p className="move">{move}</p>}
         <p className="card-words">{capital(sentenceOf(finding))}</p>
         <div className="card-buttons">
-          {finding.move != null && <button type="button" className="button button-strong" onClick={() => { void loadMaking().then(({ makeMove }) => { makeMove(finding) }) }}>Make this move</button>}
+          {finding.move != null && <button type="button" className="button button-strong" onClick={() => { void make(finding) }}>Make this move</button>}
           {next !== undefined && <button type="button" className={`button ${finding.move == null ? 'button-strong' : ''}`} onClick={() => { goToFinding(next.id) }}>Next</button>}
           {run !== undefined && <button type="button" className="button" onClick={() => { goToRun(run.id) }}>Show the whole run</button>}
         </div>
@@ -39,8 +51,18 @@ export function Card() {
   if (selection.kind === 'run') {
     const run = verdict?.runs.find(({ runId }) => runId === selection.runId)
     const facts = factsOfRun(assembly, selection.runId, run)
+    const { words, nextId } = told?.runId === selection.runId ? told : { words: null, nextId: undefined }
     return (
       <CardSheet title={facts.title}>
+        {words !== null && (
+          <div className="move card-told">
+            <p role="status">{words}</p>
+            {nextId !== undefined && <button type="button" className="button button-strong" autoFocus onClick={() => {
+              setTold(null)
+              goToFinding(nextId)
+            }}>Next to change</button>}
+          </div>
+        )}
         <FactList {...facts} />
         <div className="card-buttons">
           <button type="button" className="button" onClick={() => {

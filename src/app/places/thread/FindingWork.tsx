@@ -45,19 +45,37 @@ export function showFinding(finding: Finding): void {
   turnTo({ placeMm: [finding.mark.x, finding.mark.y, finding.mark.z] })
 }
 
-/** Carries the move out, and goes on to the finding that now stands in its place. */
+export interface Made {
+  /** what became of it, in words */
+  readonly words: string
+  /** the finding that now stands in its place */
+  readonly next: Finding | undefined
+}
+
+/** Carries the move of a finding out. */
+export function carryOut(finding: Finding): Made | { readonly why: string } {
+  const { move } = finding
+  if (move == null) return { why: 'No move of it is known.' }
+  const place = bench.store.getState().verdict?.findings.findIndex(({ id }) => id === finding.id) ?? -1
+  const done = bench.perform({ do: 'apply-move', move })
+  if (!done.ok) return { why: `${done.why}.` }
+  const left = bench.store.getState().verdict?.findings ?? []
+  const next = left[Math.min(Math.max(place, 0), left.length - 1)]
+  const words = left.some(({ id }) => id === finding.id) ? 'Moved, but it is still there.' : next === undefined ? 'Cleared. Nothing is left to change.' : `Cleared. ${left.length} left to change.`
+  return { words, next }
+}
+
+/** The same, and goes on to what now stands in its place. */
 export function makeMove(finding: Finding): void {
   const { move } = finding
   if (move == null) return
-  const place = bench.store.getState().verdict?.findings.findIndex(({ id }) => id === finding.id) ?? -1
-  const done = bench.perform({ do: 'apply-move', move })
-  if (!done.ok) {
-    say(`${done.why}.`)
+  const made = carryOut(finding)
+  if ('why' in made) {
+    say(made.why)
     return
   }
-  const left = bench.store.getState().verdict?.findings ?? []
-  const next = left[Math.min(Math.max(place, 0), left.length - 1)]
-  say(left.some(({ id }) => id === finding.id) ? 'Moved, but it is still there.' : next === undefined ? 'Cleared. Nothing is left to change.' : `Cleared. ${left.length} left; the next is ${titleOf(next)}.`)
+  const { next } = made
+  say(next === undefined || next.id === finding.id ? made.words : `${made.words} The next is ${titleOf(next)}.`)
   if (next === undefined) pickOut({ kind: 'run', runId: move.runId })
   else {
     wantsFocus = true
