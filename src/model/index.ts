@@ -4,7 +4,7 @@ export { CLASSES, type LooseSolid, type Room, type Shape, type SolidClass, type 
 export type { DrilledHole, Joist, JoistField, JoistSection, OpenWebSection } from './joists.ts'
 export type { AirStream, DuctType, Equipment, Run, RunEnd, Sleeve, Spigot } from './ducts.ts'
 export { type AirSettings, type BendMethod, type Commissioning, type FanPoint, type MeterRound, type MeterSpeed, type PartLoss, type RateTableId, usualAir } from './air.ts'
-export { type Settings } from './settings.ts'
+export { type RoutingPrices, type Settings, usualPrices } from './settings.ts'
 export type { Underlay, View } from './looking.ts'
 export type { DuctTypeId, EquipmentId, FieldId, HoleId, JoistId, Point2, Point3, RoomId, RunId, SectionId, SleeveId, SolidId, SpigotId, ViewId, ZoneId } from './basics.ts'
 export { formatProblems, parseJob, readJobValue, type ReadOptions, type ReadResult } from './parse.ts'

@@ -14,6 +14,13 @@ const clearanceSchema = z.strictObject({
 /** Published hole rules; see checks for document and clause of each. */
 export const HOLE_RULES = ['uk-classic', 'uk-capped', 'nhbc-6.4.18', 'irc-r502.8', 'i-joist-generic', 'irc-r505-cold-formed'] as const
 
+const routingPricesSchema = z.strictObject({
+  bendMm: zeroOrLengthMm.default(200).describe('a bend made on site is worth so much more duct'),
+  crossingMm: zeroOrLengthMm.default(150).describe('passing over or under another run, seen in plan'),
+  openingMm: zeroOrLengthMm.default(5).describe('each opening or hole passed'),
+})
+export type RoutingPrices = z.output<typeof routingPricesSchema>
+
 export const settingsSchema = z.strictObject({
   clearanceMm: zeroOrLengthMm.default(0).describe('clear distance required where no entry of clearances speaks'),
   clearances: z.array(clearanceSchema).max(LIMITS.clearances).default([]).describe('what is required between two classes of things'),
@@ -38,5 +45,9 @@ export const settingsSchema = z.strictObject({
     leastMm: zeroOrLengthMm.default(300),
     advisedMm: zeroOrLengthMm.default(2_000),
   }).prefault({}).describe('between the openings of intake and exhaust, the least and the advised: common practice'),
+  routing: routingPricesSchema.optional().describe('what the router weighs against length; usual prices when left out'),
 })
+
+/** What the router takes where the job says nothing. */
+export const usualPrices: RoutingPrices = routingPricesSchema.parse({})
 export type Settings = z.output<typeof settingsSchema>

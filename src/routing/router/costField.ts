@@ -1,0 +1,204 @@
+/**
+ * How far it still is from anywhere in a group of bays to a run's end, on a coarse grid: stretches of bays at a few heights, joined along
+ * the bays where nothing stands, and across the joists where an opening comes near to letting the duct by. It steers the search
+ * (`findWay`) and proves nothing.
+ */
+import type { DuctRoom } from './ductRoom.ts'
+import { bayAt, bayMiddleMm, baySideMm, passesLine, type BayGroup } from './routeSpace.ts'
+import { WayHeap } from './wayHeap.ts'
+
+export interface CostField { costAt(u: number, v: number, z: number): number }
+
+const CELL_MM = 100
+/** A duct is let by where so much more is missing than in the search itself: the grid is coarse. */
+const COARSE_SLACK_MM = 16
+/** cells along for one joist across, either way */
+const MOST_ASIDE = 5
+const LEVEL_CELLS = 3
+/** a change of height while crossing is had by tilting a leg: seldom a bend of its own */
+const LEVEL_SHARE = 0.3
+/** The field reaches so much further than its starts. */
+const MOST_SHARE = 1.3, MOST_MORE_MM = 1500
+/** stretches without anything in them are asked about as one */
+const SPAN_CELLS = 10
+
+export class CellGraph {
+  readonly #group: BayGroup
+  readonly #levels: readonly number[]
+  readonly #bays: number
+  readonly #cells: number
+  readonly #u0: number
+  /** [bay][level][cell]: nothing stands between this cell and the next */
+  readonly #along: Uint8Array
+  /** for each cell how many before it in its row are barred */
+  readonly #barredBefore: Uint16Array
+  /** [line][level][level after: lower, same, higher][aside][cell]: a duct from this cell passes the line so much aside */
+  readonly #through: Uint8Array
+
+  constructor(group: BayGroup, levels: readonly number[], room: DuctRoom, slackMm: number) {
+    this.#group = group
+    this.#levels = levels
+    this.#bays = group.lines.length + 1
+    this.#u0 = group.u0 - 2 * CELL_MM
+    this.#cells = Math.ceil((group.u1 - group.u0) / CELL_MM) + 5
+    this.#along = new Uint8Array(this.#bays * levels.length * this.#cells)
+    this.#through = new Uint8Array(group.lines.length * levels.length * 3 * (2 * MOST_ASIDE + 1) * this.#cells)
+    this.#askAlong(room, slackMm)
+    this.#barredBefore = new Uint16Array(this.#along.length)
+    for (let row = 0; row < this.#along.length; row += this.#cells) {
+      for (let cell = 1; cell < this.#cells; cell++) this.#barredBefore[row + cell] = this.#barredBefore[row + cell - 1] + 1 - this.#along[row + cell - 1]
+    }
+    this.#askThrough(room.radiusMm, slackMm + COARSE_SLACK_MM)
+  }
+
+  #askAlong(room: DuctRoom, slackMm: number): void {
+    const { along, across, origin } = this.#group, cells = this.#cells, levels = this.#levels
+    for (let bay = 0; bay < this.#bays; bay++) {
+      const sideMm = Math.max(0, baySideMm(this.#group, bay) - room.radiusMm - 4)
+      for (let level = 0; level < levels.length; level++) {
+        const at = (bay * levels.length + level) * cells
+        for (const lane of [0, -1, 1]) {
+          const v = bayMiddleMm(this.#group, bay) + lane * sideMm, z = levels[level]
+          const isClear = (from: number, to: number): boolean => {
+            const u = this.#u0 + from * CELL_MM, w = this.#u0 + to * CELL_MM
+            return room.isInVoid(origin[0] + u * along[0] + v * across[0], origin[1] + u * along[1] + v * across[1], z) && room.legIsClear(origin[0] + u * along[0] + v * across[0], origin[1] + u * along[1] + v * across[1], z,
+              origin[0] + w * along[0] + v * across[0], origin[1] + w * along[1] + v * across[1], z, slackMm, null)
+          }
+          let isWhole = true
+          for (let from = 0; from + 1 < cells; from += SPAN_CELLS) {
+            const to = Math.min(cells - 1, from + SPAN_CELLS)
+            if (isClear(from, to)) this.#along.fill(1, at + from, at + to)
+            else {
+              for (let cell = from; cell < to; cell++) {
+                if (this.#along[at + cell] === 0 && isClear(cell, cell + 1)) this.#along[at + cell] = 1
+                if (this.#along[at + cell] === 0) isWhole = false
+              }
+            }
+          }
+          if (isWhole) break
+        }
+      }
+    }
+  }
+
+  #askThrough(radiusMm: number, slackMm: number): void {
+    const { lines } = this.#group, levels = this.#levels
+    let at = 0
+    lines.forEach((line, l) => {
+      const v0 = bayMiddleMm(this.#group, l), v1 = bayMiddleMm(this.#group, l + 1), wide = v1 - v0
+      for (let level = 0; level < levels.length; level++) for (let up = -1; up <= 1; up++) {
+        const z = levels[level], next = levels[level + up], sz = next === undefined ? NaN : (next - z) / wide
+        for (let aside = -MOST_ASIDE; aside <= MOST_ASIDE; aside++, at += this.#cells) {
+          if (Number.isNaN(sz)) continue
+          const su = aside * CELL_MM / wide, share = (line.v - v0) / wide
+          for (let cell = 0; cell < this.#cells; cell++) {
+            const u = this.#u0 + (cell + aside * share) * CELL_MM
+            if (!this.#isFree(l, level, cell, cell + aside / 2) || !this.#isFree(l + 1, level + up, cell + aside / 2, cell + aside)) continue
+            if (passesLine(line, u, z + sz * share * wide, su, sz, radiusMm, slackMm)) this.#through[at + cell] = 1
+          }
+        }
+      }
+    })
+  }
+
+  /** Nothing but joists between two cells of a bay. */
+  #isFree(bay: number, level: number, from: number, to: number): boolean {
+    const row = (bay * this.#levels.length + level) * this.#cells
+    const a = Math.max(0, Math.floor(Math.min(from, to))), b = Math.min(this.#cells - 1, Math.ceil(Math.max(from, to)))
+    return this.#barredBefore[row + b] === this.#barredBefore[row + a]
+  }
+
+  /** Whether something other than joists fills the bay somewhere between two places, at that height. */
+  isBarred(bay: number, u: number, to: number, z: number): boolean {
+    const row = (bay * this.#levels.length + nearestLevel(this.#levels, z)) * this.#cells
+    const a = Math.floor((Math.min(u, to) - this.#u0) / CELL_MM), b = Math.floor((Math.max(u, to) - this.#u0) / CELL_MM) + 1
+    return a < 0 || b >= this.#cells || this.#barredBefore[row + b] > this.#barredBefore[row + a]
+  }
+
+  /**
+   * Cost from every cell to the nearest of some places, mm; Infinity where the grid joins them not. To change between going along a bay and
+   * going across the joists, or to another height, costs a bend.
+   * @param places u, v, z and the cost there
+   * @param starts where it will be asked from first: places much dearer than these are left at Infinity
+   */
+  fieldTo(places: readonly (readonly [number, number, number, number])[], starts: readonly (readonly [number, number, number])[], bendPriceMm: number): CostField {
+    const levels = this.#levels, cells = this.#cells, bays = this.#bays, through = this.#through, along = this.#along, u0 = this.#u0, group = this.#group
+    const size = bays * levels.length * cells
+    // going along first, then going across
+    const cost = new Float64Array(2 * size).fill(Infinity), done = new Uint8Array(2 * size)
+    const heap = new WayHeap()
+    const offer = (index: number, value: number): void => {
+      if (value >= cost[index]) return
+      cost[index] = value
+      heap.push(value, index)
+    }
+    const cellOf = (u: number, v: number, z: number): number => {
+      const cell = Math.min(cells - 1, Math.max(0, Math.round((u - u0) / CELL_MM)))
+      return (bayAt(group, v) * levels.length + nearestLevel(levels, z)) * cells + cell
+    }
+    for (const [u, v, z, value] of places) {
+      const index = cellOf(u, v, z)
+      offer(index, value)
+      offer(size + index, value)
+    }
+    const startCells = starts.map(([u, v, z]) => cellOf(u, v, z))
+    let most = Infinity
+    const asides = 2 * MOST_ASIDE + 1
+    const middles = Array.from({ length: bays }, (_, bay) => bayMiddleMm(group, bay))
+    const crossing = new Float64Array(asides)
+    for (let state = heap.pop(); state >= 0; state = heap.pop()) {
+      if (done[state] === 1) continue
+      done[state] = 1
+      if (cost[state] > most) break
+      const value = cost[state], isAcross = state >= size, index = isAcross ? state - size : state
+      offer(isAcross ? index : size + index, value + bendPriceMm)
+      if (most === Infinity && startCells.includes(index)) most = value * MOST_SHARE + MOST_MORE_MM
+      const row = Math.floor(index / cells), cell = index - row * cells, level = row % levels.length, bay = Math.floor(row / levels.length)
+      if (isAcross) {
+        for (let up = -1; up <= 1; up++) {
+          if (levels[level + up] === undefined) continue
+          const dz = levels[level + up] - levels[level], bendMm = up === 0 ? 0 : LEVEL_SHARE * bendPriceMm
+          for (let way = 1; way >= -1; way -= 2) {
+            const next = bay + way
+            if (next < 0 || next >= bays) continue
+            const wide = middles[next] - middles[bay], line = way > 0 ? bay : next
+            for (let a = 0; a < asides; a++) crossing[a] = value + bendMm + Math.sqrt(wide * wide + ((a - MOST_ASIDE) * CELL_MM) ** 2 + dz * dz)
+            for (let aside = -MOST_ASIDE; aside <= MOST_ASIDE; aside++) {
+              const other = cell + aside
+              if (other < 0 || other >= cells) continue
+              // kept from the lower bay to the higher
+              const at = way > 0 ? (((line * levels.length + level) * 3 + up + 1) * asides + aside + MOST_ASIDE) * cells + cell
+                : (((line * levels.length + level + up) * 3 - up + 1) * asides - aside + MOST_ASIDE) * cells + other
+              if (through[at] === 1) offer(size + (next * levels.length + level + up) * cells + other, crossing[aside + MOST_ASIDE])
+            }
+          }
+        }
+        continue
+      }
+      if (along[index] === 1) offer(index + 1, value + CELL_MM)
+      if (cell > 0 && along[index - 1] === 1) offer(index - 1, value + CELL_MM)
+      for (let up = -1; up <= 1; up += 2) {
+        if (levels[level + up] === undefined) continue
+        const mm = bendPriceMm + Math.sqrt((LEVEL_CELLS * CELL_MM) ** 2 + (levels[level + up] - levels[level]) ** 2)
+        for (let way = 1; way >= -1; way -= 2) {
+          let isOpen = cell + way * LEVEL_CELLS >= 0 && cell + way * LEVEL_CELLS < cells
+          for (let k = 0; isOpen && k < LEVEL_CELLS; k++) {
+            const here = index + (way > 0 ? k : -k - 1)
+            if (along[here] === 0 && along[here + up * cells] === 0) isOpen = false
+          }
+          if (isOpen) offer(index + way * LEVEL_CELLS + up * cells, value + mm)
+        }
+      }
+    }
+    // both ways in one, small enough to be kept for every run
+    const least = new Float32Array(size)
+    for (let i = 0; i < size; i++) least[i] = Math.min(cost[i], cost[size + i])
+    return { costAt: (u, v, z) => least[cellOf(u, v, z)] }
+  }
+}
+
+function nearestLevel(levels: readonly number[], z: number): number {
+  let best = 0
+  for (let k = 1; k < levels.length; k++) if (Math.abs(levels[k] - z) < Math.abs(levels[best] - z)) best = k
+  return best
+}

@@ -1,0 +1,155 @@
+/**
+ * The router's door: a job in, the same job with its open runs laid out. The router never marks its own homework: every run that it
+ * calls routed has passed the checks that `joistway check` makes, in the company of all the others.
+ */
+import { assemble } from '#assembly/assemble.ts'
+import type { Assembly, PlacedRun } from '#assembly/assembly.ts'
+import { checkRun, contextFor, crossingsOf, type CheckContext } from '#checks/index.ts'
+import type { Finding, FindingCode } from '#checks/finding.ts'
+import { usualPrices, type Job } from '#model/index.ts'
+import { withChosenPorts } from './choosePorts.ts'
+import { Laying, RouteSpace } from './laying.ts'
+import { Work, negotiate, repair, settleTogether, type Scene } from './negotiate.ts'
+import { planCrossings, type PlanCrossing } from './planCrossings.ts'
+import { withFewerBends } from './fewerBends.ts'
+
+export interface RouteOptions {
+  /** ids; 'open': those with something to put right; 'all': every one that is not locked */
+  readonly runs?: readonly string[] | 'open' | 'all'
+  /** ids of runs that stay as they are, besides the locked ones */
+  readonly kept?: readonly string[]
+  /** 'chosen': runs may change spigots of their size on their manifold, so that they fan out; 'kept': each stays on its own */
+  readonly ports?: 'chosen' | 'kept'
+  /** ids of runs that keep their spigots all the same */
+  readonly fixedPorts?: readonly string[]
+  /** most steps of work: the same on every machine */
+  readonly budget?: number
+  readonly onProgress?: (doneRatio: number) => void
+  readonly isCancelled?: () => boolean
+}
+
+/**
+ * How it ended. 'routed': every run asked for; 'partly': some, and for the others why not; 'out-of-budget' and 'cancelled': stopped before all were
+ * tried for, which says nothing about whether they can be routed; 'nothing-to-route': none was asked for.
+ */
+export type RouteEnding = 'routed' | 'partly' | 'out-of-budget' | 'cancelled' | 'nothing-to-route'
+
+export interface RunFigures {
+  readonly runId: string
+  readonly name: string
+  readonly isRouted: boolean
+  readonly lengthMm: number
+  readonly bendCount: number
+  readonly openingCount: number
+}
+
+export interface CannotRoute {
+  readonly runId: string
+  readonly name: string
+  /** 'ends': its ends are wrong, whatever its course; 'rigid': not tried; 'no-way': none was found beside the others, which proves nothing */
+  readonly cause: 'ends' | 'rigid' | 'no-way'
+  readonly findings: readonly Finding[]
+}
+
+export interface Routed {
+  readonly ended: RouteEnding
+  readonly job: Job
+  readonly runs: readonly RunFigures[]
+  readonly crossings: readonly PlanCrossing[]
+  readonly cannot: readonly CannotRoute[]
+  readonly lengthMm: number
+  readonly steps: number
+}
+
+export const USUAL_BUDGET = 3_000_000
+const SETTLE_ROUNDS = 50, REPAIRS_PER_RUN = 3
+
+/** Faults of the ends that no course could cure. */
+const OF_THE_ENDS: ReadonlySet<FindingCode> = new Set<FindingCode>(['spigot-size', 'spigot-used-twice'])
+
+export function routeJob(job: Job, { runs = 'open', kept = [], ports = 'chosen', fixedPorts = [], budget = USUAL_BUDGET, onProgress = () => {}, isCancelled = () => false }: RouteOptions = {}): Routed {
+  const assembly = assemble(job), context = contextFor(assembly)
+  const asked = askedFor(context, runs, new Set(kept))
+  if (asked.length === 0) return told('nothing-to-route', job, context, [], [], 0)
+  const askedIds = new Set(asked.map(({ run }) => run.id))
+  const standing = assembly.runs.filter(({ run }) => !askedIds.has(run.id))
+  const space = new RouteSpace(contextFor({ ...assembly, runs: standing }), job.settings.routing ?? usualPrices)
+  const work = new Work(budget, isCancelled, onProgress)
+  const scene: Scene = { space, fixed: standing.map(({ centreline, outerRadiusMm }) => ({ curve: centreline, radiusMm: outerRadiusMm })), work }
+  const given = asked.flatMap(({ run, type, from, to }) => type.kind === 'semi-rigid' ? [new Laying(space, run, type, from, to)] : [])
+  const layings = ports === 'chosen' ? withChosenPorts(space, given, new Set(fixedPorts)) : given
+  layAll(scene, layings)
+  const laid = cleanOf(assembly, standing, layings)
+  const ending: RouteEnding = laid.size === asked.length ? 'routed' : isCancelled() ? 'cancelled' : work.isOver ? 'out-of-budget' : 'partly'
+  const newRuns = new Map([...laid].map(([id, placed]) => [id, placed.run]))
+  const newJob: Job = { ...job, runs: job.runs.map((run) => newRuns.get(run.id) ?? run) }
+  const cannot = asked.filter(({ run }) => !laid.has(run.id)).map((placed) => causeOf(context, placed))
+  return keepBetter(told(ending, newJob, contextFor(assemble(newJob)), asked.map(({ run }) => run.id), cannot, work.done, new Set(laid.keys())), job, context, asked, space.prices)
+}
+
+function layAll(scene: Scene, layings: readonly Laying[]): void {
+  negotiate(scene, layings)
+  const missing = new Map<Laying, number>(layings.map((laying) => [laying, Infinity]))
+  const laid = layings.filter(({ course }) => course !== null)
+  settleTogether(scene, laid, [], SETTLE_ROUNDS).forEach((mm, i) => missing.set(laid[i], mm))
+  repair(scene, layings, missing, REPAIRS_PER_RUN * layings.length)
+  withFewerBends(scene, layings, missing)
+}
+
+function askedFor(context: CheckContext, runs: NonNullable<RouteOptions['runs']>, kept: ReadonlySet<string>): PlacedRun[] {
+  const ids = typeof runs === 'string' ? null : new Set(runs)
+  return context.runs.flatMap(({ placed }, i) => {
+    const { run } = placed
+    if (run.locked === true || kept.has(run.id) || ids !== null && !ids.has(run.id)) return []
+    return runs === 'open' && !checkRun(context, i).some(mustBePutRight) ? [] : [placed]
+  })
+}
+
+function mustBePutRight({ severity }: Finding): boolean {
+  return severity !== 'advice'
+}
+
+/** The laid runs that pass the checks together, by id: where two are at odds the one with more against it is left out. */
+function cleanOf(assembly: Assembly, standing: readonly PlacedRun[], layings: readonly Laying[]): Map<string, PlacedRun> {
+  let laid = layings.flatMap((laying) => laying.course === null ? [] : [laying.placed()])
+  for (;;) {
+    const context = contextFor({ ...assembly, runs: [...laid, ...standing] })
+    const faults = laid.map((_, i) => checkRun(context, i).filter((finding) => mustBePutRight(finding)).length)
+    const worst = faults.indexOf(Math.max(0, ...faults))
+    if (laid.length === 0 || faults[worst] === 0) return new Map(laid.map((placed) => [placed.run.id, placed]))
+    laid = laid.filter((_, i) => i !== worst)
+  }
+}
+
+function causeOf(context: CheckContext, { run, type }: PlacedRun): CannotRoute {
+  const findings = checkRun(context, context.runs.findIndex(({ placed }) => placed.run.id === run.id))
+  const cause = findings.some(({ code }) => OF_THE_ENDS.has(code)) ? 'ends' : type.kind === 'rigid' ? 'rigid' : 'no-way'
+  return { runId: run.id, name: run.name, cause, findings: findings.filter(mustBePutRight) }
+}
+
+function told(ended: RouteEnding, job: Job, context: CheckContext, asked: readonly string[], cannot: readonly CannotRoute[], steps: number, laid: ReadonlySet<string> = new Set()): Routed {
+  const askedIds = new Set(asked)
+  const runs = context.runs.flatMap(({ placed: { run, centreline, bends } }, i): RunFigures[] => askedIds.has(run.id) ? [{
+    runId: run.id, name: run.name, isRouted: laid.has(run.id), lengthMm: centreline.lengthMm, bendCount: bends.length,
+    openingCount: crossingsOf(context, i).filter(({ opening, hole }) => opening !== null || hole !== null).length,
+  }] : [])
+  const routed = context.runs.map(({ placed }) => placed).filter(({ run }) => laid.has(run.id))
+  const standing = context.runs.map(({ placed }) => placed).filter(({ run }) => !askedIds.has(run.id))
+  return {
+    ended, job, runs, crossings: planCrossings(routed, standing), cannot,
+    lengthMm: runs.reduce((sum, { isRouted, lengthMm }) => sum + (isRouted ? lengthMm : 0), 0), steps,
+  }
+}
+
+/** Where the runs were all well before, and no dearer, they stay. */
+function keepBetter(routed: Routed, job: Job, context: CheckContext, asked: readonly PlacedRun[], prices: RouteSpace['prices']): Routed {
+  const ids = new Set(asked.map(({ run }) => run.id))
+  if (context.runs.some(({ placed }, i) => ids.has(placed.run.id) && checkRun(context, i).some(mustBePutRight))) return routed
+  const before = told('routed', job, context, [...ids], [], routed.steps, ids)
+  return routed.ended === 'routed' && priceOf(routed, prices) < priceOf(before, prices) ? routed : before
+}
+
+/** What a job's routed runs are worth: length, and the prices of bends, crossings and openings, mm. */
+export function priceOf({ runs, crossings }: Routed, { bendMm, crossingMm, openingMm }: RouteSpace['prices']): number {
+  return runs.reduce((sum, { lengthMm, bendCount, openingCount }) => sum + lengthMm + bendMm * bendCount + openingMm * openingCount, crossingMm * crossings.length)
+}
