@@ -1,5 +1,6 @@
 /** What the card says of the thing that was picked out: its site name, and its sizes with their units. */
 import type { Assembly } from '#assembly/assembly.ts'
+import { datumEndOf, placeOn } from '#checks/joistPlace.ts'
 import { BOX, CYLINDER, PRISM, TUBE } from '#geometry/solid/solidSet.ts'
 import { largestStraight } from '#geometry/fit/largestDuct.ts'
 import type { RunVerdict } from '#routing/verdict.ts'
@@ -9,7 +10,8 @@ import { countText, lengthText, mmText, sizesText } from './figures.ts'
 export interface Fact { readonly label: string, readonly value: string }
 export interface Facts { readonly title: string, readonly facts: readonly Fact[] }
 
-export function factsOfSolid(assembly: Assembly, solidIndex: number): Facts {
+/** @param at where it was touched, mm */
+export function factsOfSolid(assembly: Assembly, solidIndex: number, at?: readonly [number, number, number]): Facts {
   const { name } = assembly.parts.describe(solidIndex)
   const { bounds } = assembly.solids
   return {
@@ -18,7 +20,7 @@ export function factsOfSolid(assembly: Assembly, solidIndex: number): Facts {
       ...sizeFacts(assembly, solidIndex),
       { label: 'Underside', value: `${mmText(bounds[6 * solidIndex + 2])} above datum` },
       { label: 'Top', value: `${mmText(bounds[6 * solidIndex + 5])} above datum` },
-      ...joistFacts(assembly, solidIndex),
+      ...joistFacts(assembly, solidIndex, at),
       ...equipmentFacts(assembly, solidIndex),
     ],
   }
@@ -44,11 +46,12 @@ function sizeFacts(assembly: Assembly, solidIndex: number): Fact[] {
   }
 }
 
-function joistFacts(assembly: Assembly, solidIndex: number): Fact[] {
+function joistFacts(assembly: Assembly, solidIndex: number, at?: readonly [number, number, number]): Fact[] {
   const joist = assembly.joists.find(({ firstSolid, endSolid }) => solidIndex >= firstSolid && solidIndex < endSolid)
   if (joist === undefined) return []
   const count = joist.openings.length
-  return [{ label: 'Joist', value: `${joist.section.name}, ${mmText(joist.section.depthMm)} deep, ${lengthText(joist.lengthMm)} long${count === 0 ? '' : `, ${countText(count, 'opening')}`}` }]
+  const touched = at === undefined ? [] : [{ label: 'Touched at', value: `${mmText(Math.round(placeOn(joist, { x: at[0], y: at[1], z: at[2] }).alongMm))} from its datum end (${datumEndOf(joist)})` }]
+  return [...touched, { label: 'Joist', value: `${joist.section.name}, ${mmText(joist.section.depthMm)} deep, ${lengthText(joist.lengthMm)} long${count === 0 ? '' : `, ${countText(count, 'opening')}`}` }]
 }
 
 function equipmentFacts(assembly: Assembly, solidIndex: number): Fact[] {
@@ -94,7 +97,7 @@ export function factsOfOpening(assembly: Assembly, joistIndex: number, number: n
     title,
     facts: [
       { label: 'Largest duct', value: `${mmText(Math.floor(largest[0] * 10) / 10)} across, straight through` },
-      { label: 'Its middle', value: `${mmText(largest[1])} from the datum end, ${mmText(largest[2])} above the joist\u2019s underside` },
+      { label: 'Its middle', value: `${mmText(largest[1])} from the datum end (${datumEndOf(joist)}), ${mmText(largest[2])} above the joist\u2019s underside` },
       { label: 'Reaches', value: `from ${mmText(Math.min(...xs))} to ${mmText(Math.max(...xs))} along the joist` },
     ],
   }

@@ -1,5 +1,6 @@
 /** The sentences that findings become: plain words for a builder, with units. Nothing else in the project words a finding. */
 import type { Finding, Place, Severity } from './finding.ts'
+import type { JoistPlace } from './joistPlace.ts'
 
 const TITLES: Record<Finding['code'], string> = {
   'clash': 'Clash',
@@ -115,6 +116,11 @@ function whereOf(finding: Finding): string {
 /** 'x 4,120 y 1,860 z 2,655', whole millimetres. */
 export function placeWords(place: Place): string {
   return `x ${thousands(place.x)} y ${thousands(place.y)} z ${thousands(place.z)}`
+}
+
+/** 'joist J12, 1,245 mm from its datum end (east)'. */
+export function joistPlaceWords({ joist, alongMm, datumEnd, besideMm }: JoistPlace): string {
+  return `${besideMm >= 0.5 ? `${thousands(besideMm)} mm beside ` : ''}${joist.name}, ${thousands(alongMm)} mm from its datum end (${datumEnd})`
 }
 
 function amount(finding: Finding, value: number): string {

@@ -1,7 +1,10 @@
 import { assemble } from '#assembly/assemble.ts'
-import { SEVERITY_WORDS, moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
+import { joistPlaceOf } from '#checks/joistPlace.ts'
+import { SEVERITY_WORDS, joistPlaceWords, moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
 import { nearestToRun } from '#checks/nearest.ts'
 import { contextFor } from '#checks/context.ts'
+import type { Assembly } from '#assembly/assembly.ts'
+import type { Finding } from '#checks/finding.ts'
 import { verdictOf, type Verdict } from '#routing/verdict.ts'
 import { EXIT, readJob, type Command } from './command.ts'
 import { mm, table } from './table.ts'
@@ -29,21 +32,29 @@ export const checkCommand: Command = {
     if (call.json) {
       call.console.out(JSON.stringify({
         usable: true, job: job.name, counts: verdict.counts,
-        findings: verdict.findings.map((finding) => ({ ...finding, title: titleOf(finding), sentence: sentenceOf(finding) })),
+        findings: verdict.findings.map((finding) => ({ ...finding, title: titleOf(finding), sentence: sentenceOf(finding), onJoist: onJoistOf(assembly, finding) })),
         runs: verdict.runs.map((run, i) => ({ ...run, nearest: nearestToRun(context, i, NEAREST_COUNT) })),
       }, null, 2))
     } else {
-      call.console.out(readable(job.name, verdict))
+      call.console.out(readable(job.name, verdict, assembly))
     }
     return verdict.counts.stop + verdict.counts.mend > 0 ? EXIT.findings : EXIT.clean
   },
 }
 
-function readable(name: string, { findings, counts, runs }: Verdict): string {
+/** null where no joist is near */
+function onJoistOf({ joists }: Assembly, finding: Finding) {
+  const on = joistPlaceOf(joists, finding)
+  return on === null ? null : { joistId: on.joist.id, alongMm: on.alongMm, datumEnd: on.datumEnd, besideMm: on.besideMm, words: joistPlaceWords(on) }
+}
+
+function readable(name: string, { findings, counts, runs }: Verdict, { joists }: Assembly): string {
   const counted = (['stop', 'mend', 'advice'] as const).map((severity) => `${counts[severity]} ${SEVERITY_WORDS[severity].toLowerCase()}`)
   const lines = [`${name}: ${counted.join(', ')}`, '']
   findings.forEach((finding, i) => {
     lines.push(`${i + 1}. ${SEVERITY_WORDS[finding.severity].toUpperCase()}  ${titleOf(finding)}`, `   ${sentenceOf(finding)}`)
+    const on = joistPlaceOf(joists, finding)
+    if (on !== null) lines.push(`   On site: ${joistPlaceWords(on)}.`)
     const move = moveSentence(finding)
     if (move !== '') lines.push(`   ${move}`)
     lines.push('')

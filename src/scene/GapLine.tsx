@@ -13,7 +13,8 @@ export function GapLine({ from, to, at, words, isGood }: {
   readonly from: Xyz, readonly to: Xyz
   /** where the words float */
   readonly at: Xyz
-  readonly words: string
+  /** left out where they are told beside the picture */
+  readonly words?: string
   readonly isGood: boolean
 }) {
   const { frame, tags } = useSceneFrame()
@@ -21,9 +22,9 @@ export function GapLine({ from, to, at, words, isGood }: {
   return (
     <>
       <WideLine points={points} widthPx={5} colour={isGood ? PENCIL : SEVERITY_COLOURS.stop} renderOrder={9} />
-      <Html calculatePosition={tagPlace} portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...at)} zIndexRange={[6, 6]} style={{ pointerEvents: 'none' }}>
+      {words !== undefined && <Html calculatePosition={tagPlace} portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...at)} zIndexRange={[6, 6]} style={{ pointerEvents: 'none' }}>
         <div className="void-tag void-tag-free void-tag-gap">{words}</div>
-      </Html>
+      </Html>}
     </>
   )
 }

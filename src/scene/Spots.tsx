@@ -8,14 +8,21 @@ import { useSceneFrame } from './sceneFrame.ts'
 
 /** 'ring': a free spigot to start or end at; 'point': of a run; 'held': the one in hand; 'fault': what is wrong with what is being laid; 'gate': an opening that its old course passes. */
 export type SpotShape = 'ring' | 'point' | 'held' | 'fault' | 'gate'
-export interface Spot { readonly at: Xyz, readonly shape: SpotShape }
+export interface Spot {
+  readonly at: Xyz
+  readonly shape: SpotShape
+  /** written in a point, two letters at most */
+  readonly words?: string
+}
 
-const SHAPES: readonly SpotShape[] = ['ring', 'point', 'held', 'fault', 'gate']
 const CELL = 64
+/** so many cells fit in one row on every graphics card: 4096 px */
+const MOST_CELLS = 64
 /** CSS px */
-const SIZES: Record<SpotShape, number> = { ring: 34, point: 26, held: 40, fault: 34, gate: 24 }
+const SIZES: Record<SpotShape, number> = { ring: 34, point: 32, held: 40, fault: 34, gate: 24 }
 
-function drawShape(pen: CanvasRenderingContext2D, shape: SpotShape): void {
+function drawShape(pen: CanvasRenderingContext2D, shape: SpotShape, words: string): void {
+  pen.setLineDash([])
   pen.lineWidth = 8
   pen.strokeStyle = PENCIL
   pen.beginPath()
@@ -42,34 +49,48 @@ function drawShape(pen: CanvasRenderingContext2D, shape: SpotShape): void {
     pen.fillStyle = SEVERITY_COLOURS.stop
     pen.strokeStyle = '#ffffff'
   } else {
-    pen.roundRect(10, 10, 44, 44, 6)
+    pen.roundRect(8, 8, 48, 48, 6)
     pen.fillStyle = shape === 'held' ? TAPE : '#ffffff'
   }
   pen.fill()
   pen.stroke()
+  if (words === '') return
+  pen.font = `bold ${words.length > 1 ? 32 : 36}px sans-serif`
+  pen.textAlign = 'center'
+  pen.textBaseline = 'middle'
+  pen.fillStyle = PENCIL
+  pen.fillText(words, 32, 34)
+}
+
+function cellOf({ shape, words = '' }: Spot): string {
+  return `${shape} ${words}`
 }
 
 /** Places to take hold of, the same size however far off, never hidden by what stands in front: all in one draw. */
 export function Spots({ spots }: { readonly spots: readonly Spot[] }) {
   const { frame } = useSceneFrame()
   const dpr = useThree((state) => state.viewport.dpr)
+  // what is written stays while things move: the picture of the spots is made anew only when it changes
+  const cellsKey = [...new Set(spots.map(cellOf))].slice(0, MOST_CELLS).join('\n')
+  const cells = useMemo(() => cellsKey.split('\n'), [cellsKey])
   const texture = useMemo(() => {
     const canvas = document.createElement('canvas')
-    canvas.width = CELL * SHAPES.length
+    canvas.width = CELL * cells.length
     canvas.height = CELL
     const pen = canvas.getContext('2d')!
-    SHAPES.forEach((shape, i) => {
+    cells.forEach((cell, i) => {
+      const [shape, words = ''] = cell.split(' ')
       pen.setTransform(1, 0, 0, 1, i * CELL, 0)
-      drawShape(pen, shape)
+      drawShape(pen, shape as SpotShape, words)
     })
     const made = new CanvasTexture(canvas)
     made.colorSpace = SRGBColorSpace
     made.minFilter = LinearFilter
     made.generateMipmaps = false
     return made
-  }, [])
+  }, [cells])
   const material = useMemo(() => new ShaderMaterial({
-    uniforms: { shapes: { value: texture } },
+    uniforms: { shapes: { value: texture }, cells: { value: texture.image.width / CELL } },
     vertexShader: `
       attribute float cell;
       attribute float sizePx;
@@ -81,9 +102,10 @@ export function Spots({ spots }: { readonly spots: readonly Spot[] }) {
       }`,
     fragmentShader: `
       uniform sampler2D shapes;
+      uniform float cells;
       varying float vCell;
       void main() {
-        vec4 ink = texture2D(shapes, vec2((vCell + gl_PointCoord.x) / ${SHAPES.length}.0, 1.0 - gl_PointCoord.y));
+        vec4 ink = texture2D(shapes, vec2((vCell + gl_PointCoord.x) / cells, 1.0 - gl_PointCoord.y));
         if (ink.a < 0.02) discard;
         gl_FragColor = ink;
         #include <colorspace_fragment>
@@ -97,10 +119,10 @@ export function Spots({ spots }: { readonly spots: readonly Spot[] }) {
   const geometry = useMemo(() => {
     const made = new BufferGeometry()
     made.setAttribute('position', new BufferAttribute(Float32Array.from(spots.flatMap(({ at }) => toScene(frame, ...at))), 3))
-    made.setAttribute('cell', new BufferAttribute(Float32Array.from(spots, ({ shape }) => SHAPES.indexOf(shape)), 1))
+    made.setAttribute('cell', new BufferAttribute(Float32Array.from(spots, (spot) => Math.max(0, cells.indexOf(cellOf(spot)))), 1))
     made.setAttribute('sizePx', new BufferAttribute(Float32Array.from(spots, ({ shape }) => SIZES[shape] * dpr), 1))
     return made
-  }, [spots, frame, dpr])
+  }, [spots, cells, frame, dpr])
   useEffect(() => () => { geometry.dispose() }, [geometry])
   if (spots.length === 0) return null
   return <points geometry={geometry} material={material} renderOrder={11} frustumCulled={false} dispose={null} name="spots" />

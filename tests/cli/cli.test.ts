@@ -38,6 +38,7 @@ describe('joistway check', () => {
     const { code, out } = await said(['check', CLASHING])
     expect(code).toBe(1)
     expect(out).toMatch(/Run R1 cuts 5\.0 mm into pipe, (79\d|80\d|810) mm along the run, at x 300 y (29\d|30\d|310) z 118/)
+    expect(out).toMatch(/On site: 2\d\d mm beside joist J1, 3\d\d mm from its datum end \(west\)\./)
   })
 
   test('--json gives findings and the nearest solids with points and the ids of the file', async () => {

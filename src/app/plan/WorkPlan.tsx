@@ -7,6 +7,7 @@ import { PenMarks } from './PenMarks.tsx'
 import { PlanView, type PlanLayer } from './PlanView.tsx'
 import { PlanUnderlay } from './PlanUnderlay.tsx'
 import { board, dragInPlan, hoverOver, nudgeInPlan, pickInPlan, putToolAway, removeInPlan, tapPlan } from './board.ts'
+import { RunPoints } from './RunPoints.tsx'
 import { SnapMarks } from './SnapMarks.tsx'
 import type { PickKind, PlanPick } from './planPick.ts'
 import { pointSnapping, rayDown, spigotNear, startSnapping, stopSnapping, tapSnapping, useSnapping } from './snapping.ts'
@@ -40,6 +41,7 @@ export function WorkPlan() {
   const isBare = job.rooms.length + job.zones.length + job.joistFields.length + job.solids.length + job.equipment.length === 0
   const isDrawing = tool !== null || asked !== null
   const picked = pick?.kind === 'equipment' ? job.equipment.find(({ id }) => id === pick.id) : undefined
+  const pickedRun = pick?.kind === 'run' ? assembly.runs.find(({ run }) => run.id === pick.id) : undefined
   /** a spigot of what is picked out already is taken in hand */
   const pickOrHold = (next: PlanPick | null, at: Point2, reachMm: number): void => {
     const spigot = next?.kind === 'equipment' && next.id === pick?.id ? spigotNear(next.id, at, reachMm) : undefined
@@ -55,7 +57,7 @@ export function WorkPlan() {
           else if (isDrawing) putToolAway()
           else pickInPlan(null)
         }}
-        over={frame => tool !== null ? <PenMarks pen={pen} hover={hover} frame={frame} /> : picked !== undefined && picked.spigots.length > 0 ? <SnapMarks frame={frame} equipment={picked} /> : null} />
+        over={frame => tool !== null ? <PenMarks pen={pen} hover={hover} frame={frame} /> : picked !== undefined && picked.spigots.length > 0 ? <SnapMarks frame={frame} equipment={picked} /> : pickedRun !== undefined ? <RunPoints frame={frame} placed={pickedRun} /> : null} />
       {isBare && !isDrawing && <p className="plan-teach">Bare paper. Pick up <b>Room</b> and tap its corners one after the other; the sides are held square for you, and a length can be typed at any corner.</p>}
       <div className="plan-foot" role="status">
         {asked !== null ? <p className="is-asked">{asked.words}</p> : said !== null && (said.isRefusal || tool === null) && (

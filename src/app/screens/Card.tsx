@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react'
 import type { Finding } from '#checks/finding.ts'
-import { moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
+import { joistPlaceOf } from '#checks/joistPlace.ts'
+import { joistPlaceWords, moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
 import { SeverityMark } from './SeverityMark.tsx'
 import { goToFinding, goToPlace, goToRun, pickOut } from '../desk.ts'
 import { capital, factsOfOpening, factsOfRun, factsOfSolid } from '../facts.ts'
@@ -33,12 +34,14 @@ export function Card() {
     if (finding === undefined) return null
     const next = verdict?.findings[number + 1]
     const move = moveSentence(finding)
+    const on = joistPlaceOf(assembly.joists, finding)
     const run = assembly.runs.find((placed) => finding.parts.some((part) => part.id === placed.run.id))?.run
     return (
       <CardSheet title={capital(titleOf(finding))}
         above={<p className="severity"><SeverityMark severity={finding.severity} number={number + 1} size={30} /> {SEVERITY_WORDS[finding.severity]}</p>}>
         {move !== '' && <p className="move">{move}</p>}
         <p className="card-words">{capital(sentenceOf(finding))}</p>
+        {on !== null && <p className="card-words">On site: <b>{joistPlaceWords(on)}</b>.</p>}
         <div className="card-buttons">
           {finding.move != null && <button type="button" className="button button-strong" onClick={() => { void make(finding) }}>Make this move</button>}
           {next !== undefined && <button type="button" className={`button ${finding.move == null ? 'button-strong' : ''}`} onClick={() => { goToFinding(next.id) }}>Next</button>}
@@ -87,7 +90,7 @@ export function Card() {
     )
   }
 
-  const facts = selection.kind === 'solid' ? factsOfSolid(assembly, selection.solidIndex) : factsOfOpening(assembly, selection.joistIndex, selection.number)
+  const facts = selection.kind === 'solid' ? factsOfSolid(assembly, selection.solidIndex, selection.at) : factsOfOpening(assembly, selection.joistIndex, selection.number)
   return <CardSheet title={facts.title}><FactList {...facts} /></CardSheet>
 }
 

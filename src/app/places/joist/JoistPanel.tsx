@@ -8,6 +8,7 @@ import { useOpen } from '../looking/useChecks.ts'
 import { useViewing, viewing } from '../looking/viewing.ts'
 import { ductWords } from './JoistDrawing.tsx'
 import { countByJoist, followTouches, goToOpening, showJoist, sizeOpenings, stopSizing, useJoist, useOpeningSizes, useSizing } from './joistShown.ts'
+import { datumEndOf } from '#checks/joistPlace.ts'
 import type { ShownJoist } from './joistShown.ts'
 import './joist.css'
 
@@ -99,7 +100,7 @@ function Openings({ shown: { checks, joistIndex, elevation }, growMm, wantedMm }
   const stray = ducts.filter(({ crossing }) => crossing.opening === null)
   return (
     <>
-      <h3 className="looking-title">{openings.length === 0 ? 'No openings: a solid joist' : 'Openings from the datum end'}</h3>
+      <h3 className="looking-title">{openings.length === 0 ? 'No openings: a solid joist' : `Openings from the datum end (${datumEndOf(checks.assembly.joists[joistIndex])})`}</h3>
       <ol className="rows" aria-label={`Openings of ${elevation.joist.name}`}>
         {openings.map(({ number, x, y, largestMm, roomLeftMm }) => (
           <li key={number}>

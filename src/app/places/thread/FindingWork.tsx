@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'react'
 import type { Finding } from '#checks/finding.ts'
-import { moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
+import { joistPlaceOf } from '#checks/joistPlace.ts'
+import { joistPlaceWords, moveSentence, sentenceOf, titleOf } from '#checks/wording.ts'
 import { pickOut, turnTo } from '../../desk.ts'
 import { bench } from '../../editing/theBench.ts'
 import { useBench } from '../../editing/useBench.ts'
@@ -15,6 +16,8 @@ export function FindingWork({ finding, number }: { readonly finding: Finding, re
   const checking = useBench((now) => now.checking)
   const run = useBench((now) => now.assembly?.runs.find((placed) => finding.parts.some(({ id }) => id === placed.run.id))?.run)
   const next = useBench((now) => now.verdict?.findings[number])
+  const joists = useBench((now) => now.assembly?.joists)
+  const on = joists === undefined ? null : joistPlaceOf(joists, finding)
   const heading = useRef<HTMLHeadingElement>(null)
   // the next one after a move that was made here
   useEffect(() => { 
@@ -27,6 +30,7 @@ export function FindingWork({ finding, number }: { readonly finding: Finding, re
       <p className="severity"><SeverityMark severity={finding.severity} number={number} size={30} /> {SEVERITY_WORDS[finding.severity]}</p>
       <h3 ref={heading} tabIndex={-1}>{capital(titleOf(finding))}</h3>
       <p>{capital(sentenceOf(finding))}</p>
+      {on !== null && <p>On site: <b>{joistPlaceWords(on)}</b>.</p>}
       {move != null ? <p className="move">{moveSentence(finding)}</p>
         : <p className="quiet">{move === null ? moveSentence(finding) : isWhole ? 'No move of a point answers this.' : checking === 'stopped' || checking === 'failed' ? 'No move has been looked for: checking was stopped.' : 'Looking for a move that clears it\u2026'}</p>}
       <div className="thread-buttons">

@@ -7,6 +7,7 @@ import { pickOut } from '../../desk.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { toScreen, toSite, type PlanFrame } from '../../plan/planFrame.ts'
 import { PlanView, type PlanLayer } from '../../plan/PlanView.tsx'
+import { PointMark, numberedLast, numbersWithRoom } from '../../plan/RunPoints.tsx'
 import { useDesk } from '../../useDesk.ts'
 import { endPlacesOf, keyOfEnd } from './ends.ts'
 import { threadHand } from './threadHand.ts'
@@ -82,6 +83,8 @@ function Marks({ frame, touchAt }: { readonly frame: PlanFrame, readonly touchAt
     if (pulls.current) end?.()
     pulls.current = false
   }
+  const held = placed !== undefined && point?.runId === placed.run.id ? point.index : -1
+  const hasRoom = numbersWithRoom((placed?.run.waypoints ?? []).map((waypoint) => px(waypoint.at)), held)
   const ghost = laying?.laid?.placed?.run.waypoints.map((waypoint) => px(waypoint.at).join(',')).join(' ')
   return (
     <>
@@ -92,13 +95,13 @@ function Marks({ frame, touchAt }: { readonly frame: PlanFrame, readonly touchAt
       {ghost !== undefined && <polyline className={laying?.laid?.ok === true ? 'thread-plan-ghost' : 'thread-plan-ghost is-wrong'} points={ghost} />}
       {aim?.kind === 'opening' && <circle className="thread-plan-aim" cx={px(aim.preview.at)[0]} cy={px(aim.preview.at)[1]} r="10" />}
       {placed !== undefined && (
-        <g className="thread-plan-points" onPointerDown={press} onPointerMove={move} onPointerUp={lift(threadHand.drop)} onPointerCancel={lift(threadHand.cancel)}>
-          {placed.run.waypoints.map((waypoint, i) => {
-            const [x, y] = px(waypoint.at)
+        <g className="thread-plan-points plan-points" onPointerDown={press} onPointerMove={move} onPointerUp={lift(threadHand.drop)} onPointerCancel={lift(threadHand.cancel)}>
+          {numberedLast(hasRoom).map((i) => {
+            const [x, y] = px(placed.run.waypoints[i].at)
             return (
               <g key={i}>
                 <circle cx={x} cy={y} r={REACH_PX} fill="transparent" />
-                <rect x={x - 8} y={y - 8} width="16" height="16" rx="2" className={point?.runId === placed.run.id && point.index === i ? 'is-held' : undefined} />
+                <PointMark at={[x, y]} number={hasRoom[i] ? i + 1 : null} isHeld={held === i} />
               </g>
             )
           })}

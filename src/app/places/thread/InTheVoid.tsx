@@ -13,6 +13,14 @@ import { endPlacesOf, keyOfEnd } from './ends.ts'
 import { gatesNow } from './laying.ts'
 import { leastWords, useThreading } from './threading.ts'
 
+/** The points of a run, numbered as on its strip. */
+export function pointSpots(waypoints: readonly { readonly at: Xyz }[], held: number | null): Spot[] {
+  return waypoints.map(({ at }, i): Spot => ({ at, shape: i === held ? 'held' : 'point', words: i < MOST_NUMBERED ? String(i + 1) : undefined }))
+}
+
+/** with more points than this on a run the later ones are drawn without their numbers */
+const MOST_NUMBERED = 50
+
 /** What threading draws in the void: spigots to start and end at, the run as it grows, the opening pointed at, the points in hand and the gap beside them. */
 export default function InTheVoid() {
   const assembly = useBench((now) => now.assembly)
@@ -29,7 +37,7 @@ export default function InTheVoid() {
     const from = laying === null ? null : keyOfEnd(laying.from)
     const ends = waypoints !== undefined || laying?.anewId !== undefined ? [] : endPlacesOf(assembly).filter(({ takenBy, key }) => takenBy === null || key === from)
       .map(({ at, key }): Spot => ({ at, shape: key === from ? 'held' : 'ring' }))
-    const points = (waypoints ?? []).map(({ at }, i): Spot => ({ at, shape: point?.runId === runId && point?.index === i ? 'held' : 'point' }))
+    const points = runId === null || waypoints === undefined ? [] : pointSpots(waypoints, point?.runId === runId ? point.index : null)
     const context = bench.context()
     const old = context === null || laying?.anewId === undefined ? [] : gatesNow(context, laying.anewId).map(({ at }): Spot => ({ at, shape: 'gate' }))
     const faults = (laying?.laid?.complaints ?? []).filter(({ severity }) => severity !== 'advice').map(({ mark: { x, y, z } }): Spot => ({ at: [x, y, z], shape: 'fault' }))
