@@ -95,7 +95,7 @@ describe('threading by hand in the workshop', () => {
     await page.keyboard.press('Enter')
     await panel().getByRole('heading', { name: 'Run 1' }).waitFor()
     const job = await jobNow()
-    expect(job.runs.map(({ id, name, from, to }) => ({ id, name, from, to }))).toEqual([{ id: 'R1', name: 'Run 1', from: { equipment: 'M1', spigot: 's1' }, to: { equipment: 'V-Left', spigot: 'a' } }])
+    expect(job.runs.map(({ id, name, from, to }) => ({ id, name, from, to }))).toEqual([{ id: 'N1', name: 'Run 1', from: { equipment: 'M1', spigot: 's1' }, to: { equipment: 'V-Left', spigot: 'a' } }])
     texts.push(await textOf(page))
   })
 
