@@ -10,6 +10,7 @@ import { CHECK } from './places/index.ts'
 import type { CameraAsk, CameraOrder, Selection } from '#scene/selection.ts'
 
 export type Tab = 'findings' | 'runs'
+export type Listing = 'severity' | 'run'
 export const SEVERITIES: readonly Severity[] = ['stop', 'mend', 'advice']
 
 /** A job and what became of it. */
@@ -34,6 +35,8 @@ export interface DeskState {
   readonly selection: Selection | null
   readonly order: CameraOrder
   readonly tab: Tab
+  /** the list of findings: under the runs that they are of, or the worst first */
+  readonly listing: Listing
   readonly search: string
   readonly severities: ReadonlySet<Severity>
   /** id of the place of the workshop that is open */
@@ -47,7 +50,7 @@ const FRESH = {
 } as const
 
 export const desk = createStore<DeskState>()(() => ({
-  ...FRESH, open: null, work: null, order: { stand: 'whole', ticket: 0 }, tab: 'findings', place: CHECK, inVoid: false,
+  ...FRESH, open: null, work: null, order: { stand: 'whole', ticket: 0 }, tab: 'findings', listing: 'severity', place: CHECK, inVoid: false,
 }))
 
 /** Puts another job on the desk; nothing of the one before is left. */
@@ -92,6 +95,10 @@ export function goToJoist(joistIndex: number): void {
 
 export function showTab(tab: Tab): void {
   desk.setState({ tab })
+}
+
+export function listBy(listing: Listing): void {
+  desk.setState({ listing })
 }
 
 /** Goes to another place of the workshop; what is picked out goes along. */

@@ -27,3 +27,23 @@ function wordsOf(search: string): RegExp[] {
   const words = search.toLowerCase().match(/[a-z]+ +\d+(?!\S)|\S+/g) ?? []
   return words.map((word) => new RegExp(`${/^\d/.test(word) ? '(?<!\\d)' : ''}${word.replace(/ +/, ' ').replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}${/\d$/.test(word) ? '(?!\\d)' : ''}`))
 }
+
+export interface FindingGroup {
+  /** of the run; null for what is of none */
+  readonly runId: string | null
+  readonly name: string
+  readonly findings: readonly Finding[]
+}
+
+/** Findings under the first run that each is of, in the order of the worst of each; those of no run come under one heading. */
+export function byRun(findings: readonly Finding[], runs: readonly Pick<RunVerdict, 'runId' | 'name'>[]): FindingGroup[] {
+  const names = new Map<string, string>(runs.map(({ runId, name }) => [runId, name]))
+  const groups = new Map<string | null, Finding[]>()
+  for (const finding of findings) {
+    const runId = finding.parts.find(({ id }) => names.has(id))?.id ?? null
+    const there = groups.get(runId)
+    if (there === undefined) groups.set(runId, [finding])
+    else there.push(finding)
+  }
+  return [...groups].map(([runId, found]) => ({ runId, name: runId === null ? 'Not of a run' : names.get(runId)!, findings: found }))
+}

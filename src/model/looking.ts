@@ -13,6 +13,7 @@ export const viewSchema = z.strictObject({
   target: point3Schema.describe('what it looks at'),
   up: direction3.default([0, 0, 1]).describe('which way is up in the picture; any length but zero'),
   hidden: z.array(z.enum([...CLASSES, 'room', 'zone'])).max(CLASSES.length + 2).default([]).describe('kinds of things that are not drawn'),
+  faint: z.array(z.enum([...CLASSES, 'room', 'zone'])).max(CLASSES.length + 2).optional().describe('kinds of things that are drawn so faint that they hide nothing'),
   cut: z.strictObject({
     at: point3Schema.describe('a point of the plane'),
     towards: direction3.describe('square to the plane: what lies this way of it is cut away; any length but zero'),

@@ -2,13 +2,12 @@ import { addAfterEffect, useThree } from '@react-three/fiber'
 import { useEffect } from 'react'
 import type { RefObject } from 'react'
 import { Vector3 } from 'three'
-import type { Points } from 'three'
 import type { Frame } from './frame.ts'
 import { toSiteMm } from './frame.ts'
 
 /**
  * Writes on the view's own element what the last frame was, so that tests and figures read it instead of guessing by time:
- * data-drawn (frames so far), data-draw-calls, data-triangles, data-markers, data-target and data-eye
+ * data-drawn (frames so far), data-draw-calls, data-triangles, data-markers (findings that are marked, alone or under another), data-target and data-eye
  * (mm), and data-held (geometries and textures that the graphics card holds).
  * It also draws again when the browser gives back a picture that it took away.
  */
@@ -31,8 +30,8 @@ export function DrawMeter({ on, frame, onDrawn }: { readonly on: RefObject<HTMLE
       element.dataset.drawCalls = String(calls)
       element.dataset.triangles = String(triangles)
       element.dataset.held = `${gl.info.memory.geometries} ${gl.info.memory.textures}`
-      const markers = scene.getObjectByName('markers') as Points | undefined
-      element.dataset.markers = String(markers?.geometry.getIndex()?.count ?? 0)
+      const markers = scene.getObjectByName('markers')
+      element.dataset.markers = String(markers?.userData['shown'] ?? 0)
       element.dataset.eye = toSiteMm(frame, camera.position.x, camera.position.y, camera.position.z).map((n) => n.toFixed(1)).join(' ')
       if (rig?.getTarget !== undefined) {
         const { x, y, z } = rig.getTarget(ahead)

@@ -5,7 +5,7 @@ import { Raycaster, Vector2, Vector3 } from 'three'
 import type { Assembly } from '#assembly/assembly.ts'
 import type { Finding } from '#checks/finding.ts'
 import { Boxes } from './Boxes.tsx'
-import { Markers } from './Markers.tsx'
+import { Markers, apartPx, grownAt, isNarrowPicture, marksInOrder, marksOnScreen } from './Markers.tsx'
 import { DrawMeter } from './DrawMeter.tsx'
 import { Focus } from './Focus.tsx'
 import { HoleMouths } from './HoleMouths.tsx'
@@ -20,6 +20,7 @@ import { Zones } from './Zones.tsx'
 import { boxChunksOf } from './boxInstances.ts'
 import { cutAwayBy, keptRay } from './cutAway.ts'
 import type { Cut } from './cutAway.ts'
+import { groupMarks } from './groupMarks.ts'
 import type { Frame, Xyz } from './frame.ts'
 import { frameOf, toScene, toSiteMm } from './frame.ts'
 import type { Hand, Touch } from './hand.ts'
@@ -187,6 +188,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
   const materials = useMaterials()
   const faded = selection !== null && (focus.runs.length > 0 || focus.solids.length > 0)
   const chosen = selection?.kind === 'finding' ? findings.find(({ id }) => id === selection.id) : undefined
+  const chosenId = chosen?.id ?? null
 
   // a finding in what is cut away is not pointed at; the one that was picked out always is
   const seen = useMemo(() => cut === null ? shown
@@ -207,8 +209,11 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       const siteRay = { from: toSiteMm(frame, origin.x, origin.y, origin.z), direction: direction.toArray() as [number, number, number] }
       const reachPx = canHover ? POINTER_PX : FINGER_PX
       const pickHere = (): Selection | null => {
-        const pixels = findings.flatMap(({ id, mark }) => (seen.has(id) ? toPx([mark.x, mark.y, mark.z]) : null) ?? [NaN, NaN])
-        const marker = nearestMarker(pixels, x, y, reachPx)
+        // what lies under another mark is not seen, so it is not touched
+        const pixels = marksOnScreen(findings, frame, camera, size.width, size.height)
+        const leads = groupMarks(pixels, marksInOrder(findings, seen, chosenId), apartPx(grownAt(get(), findings.length), isNarrowPicture(size.width))).map(({ lead }) => lead)
+        const nearest = nearestMarker(leads.flatMap((lead) => [pixels[2 * lead], pixels[2 * lead + 1]]), x, y, reachPx)
+        const marker = nearest < 0 ? -1 : leads[nearest]
         if (marker >= 0) return { kind: 'finding', id: findings[marker].id }
         const seenRay = cut === null ? siteRay : keptRay(cut, siteRay)
         if (seenRay === null) return null
@@ -226,7 +231,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       return { x, y, canHover, reachPx, ray: siteRay, toPx, pick: pickHere }
     }
     return () => { probe.current = null }
-  }, [assembly, findings, seen, frame, runs, active, shapes, thinShapes, drawing, runsAs, cut, get, probe])
+  }, [assembly, findings, seen, chosenId, frame, runs, active, shapes, thinShapes, drawing, runsAs, cut, get, probe])
 
   useEffect(() => { invalidate() })
 
@@ -247,7 +252,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       <Merged of={thinShapes} material={faded ? materials.fadedThinMerged : materials.thinMerged} name="thin-shapes" />
       <Focus assembly={still} frame={frame} focus={focus} runs={runs} shapes={shapes} thinShapes={thinShapes} materials={materials} />
       {runsAs !== 'none' && <Merged of={active} material={faintRunId === null ? materials.merged : materials.thinMerged} name="active-run" />}
-      <Markers findings={findings} shown={seen} chosenId={chosen?.id ?? null} frame={frame} />
+      <Markers findings={findings} shown={seen} chosenId={chosenId} frame={frame} />
       <Suspense fallback={null}>
         {(tag !== null || chosen !== undefined) && <Pointing frame={frame} finding={chosen} tag={tag} tags={tags} />}
       </Suspense>

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { fitted, panned, pinched, siteMatrix, toScreen, toSite, zoomedAt, type PlanFrame } from '#app/plan/planFrame.ts'
 import { hullOf } from '#app/plan/hull.ts'
 import { cornersOf, moveBy, nudgeOf, removalOf } from '#app/plan/moving.ts'
-import { namesThatFit } from '#app/plan/names.ts'
+import { namesThatFit, type Box, type Name } from '#app/plan/names.ts'
 import { collarRing, equipmentRing, footprintOf } from '#app/plan/outlines.ts'
 import { boundsOf } from '#app/plan/planBounds.ts'
 import { halfway, pointsAlong } from '#app/plan/runLine.ts'
@@ -90,12 +90,14 @@ describe('where the plan stands on the screen', () => {
     }
   })
 
-  test('no name is written over another, and the weightier stays', () => {
-    const kept = namesThatFit([
+  test('no name is written over another nor over a mark: the weightier stays, the other goes a line up or down, or is left out', () => {
+    const names: readonly Name[] = [
       { key: 'a', words: 'Joist 1', at: [100, 100], weight: 3 }, { key: 'b', words: 'Living room', at: [110, 105], weight: 0 },
       { key: 'c', words: 'Joist 2', at: [300, 100], weight: 3 }, { key: 'd', words: 'Far away', at: [-400, 100], weight: 0 },
-    ], 800, 600)
-    expect(kept.map(({ key }) => key).sort()).toEqual(['b', 'c'])
+    ]
+    const kept = (marked: readonly Box[] = []) => namesThatFit(names, 800, 600, marked).map(({ key, at }) => [key, ...at]).toSorted()
+    expect(kept()).toEqual([['a', 100, 78], ['b', 110, 105], ['c', 300, 100]])
+    expect(kept([[60, 60, 140, 80], [60, 116, 140, 130], [290, 0, 310, 600]])).toEqual([['b', 110, 105]])
   })
 })
 

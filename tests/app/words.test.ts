@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { countText, degText, lengthText, mmText, sizesText } from '#app/figures.ts'
-import { findingsLeft, runsLeft } from '#app/filtering.ts'
+import { byRun, findingsLeft, runsLeft } from '#app/filtering.ts'
 import { amountWords, headline, underline } from '#app/words.ts'
 import type { Finding, Severity } from '#checks/finding.ts'
 import { FINDING_CODES } from '#checks/finding.ts'
@@ -76,6 +76,11 @@ describe('finding things in the list', () => {
   test('by severity', () => {
     expect(findingsLeft(findings, new Set<Severity>(['mend']), '')).toEqual([findings[1]])
     expect(findingsLeft(findings, new Set(), '')).toEqual([])
+  })
+  test('run by run: each under the first run that it is of, runs in the order of their worst, the rest under a heading of its own', () => {
+    const listed = [finding({ id: 'a', parts: [{ id: 'R8', name: 'Run 8' }, { id: 'R7', name: 'Run 7' }] }), finding({ id: 'b' }), finding({ id: 'c', parts: [{ id: 'E1', name: 'Unit' }] }), finding({ id: 'd', parts: [{ id: 'R8', name: 'Run 8' }] })]
+    const groups = byRun(listed, [run({ runId: 'R7', name: 'Run 7' }), run({ runId: 'R8', name: 'Run 8' })])
+    expect(groups.map(({ name, findings: of }) => [name, ...of.map(({ id }) => id)])).toEqual([['Run 8', 'a', 'd'], ['Run 7', 'b'], ['Not of a run', 'c']])
   })
   test('runs by name, id, or what they would touch', () => {
     const runs = [run({}), run({ runId: 'R9', name: 'Bath', touchesFirst: null })]

@@ -57,6 +57,7 @@ export interface PlanViewProps {
 /** A fingertip is half of 44 px; a mouse does with less, but one reach for both is easier to learn. */
 const REACH_PX = 20
 const NONE: ReadonlySet<PlanLayer> = new Set()
+const NO_FINDINGS: readonly Finding[] = []
 const PAN_PX = 60
 
 export function PlanView(props: PlanViewProps) {
@@ -145,7 +146,7 @@ export function PlanView(props: PlanViewProps) {
                 {shows('runs') && <PlanRuns runs={assembly.runs} pick={pick} faintRunId={props.faintRunId} />}
               </g>
               <PlanScale frame={frame} />
-              {shows('names') && <PlanNames assembly={assembly} frame={frame} hidden={hidden} pick={pick} />}
+              {shows('names') && <PlanNames assembly={assembly} findings={shows('findings') ? findings ?? NO_FINDINGS : NO_FINDINGS} frame={frame} hidden={hidden} pick={pick} />}
               {shows('findings') && findings !== undefined && <PlanMarks findings={findings} frame={frame} pick={pick} />}
               {onPoint === undefined && <PlanHandles corners={corners} frame={frame} job={job} />}
               {props.over?.(frame)}

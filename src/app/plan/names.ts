@@ -1,4 +1,4 @@
-/** Which names are written on the plan: the weightier first, and none over another. Pure. */
+/** Which names are written on the plan: the weightier first, and none over another nor over a mark. Pure. */
 import type { Point2 } from '#model/index.ts'
 
 export interface Name {
@@ -14,16 +14,27 @@ const LINE_PX = 20
 /** of a letter at 16 px, on the wide side */
 const LETTER_PX = 9
 
-export function namesThatFit(names: readonly Name[], widthPx: number, heightPx: number): Name[] {
-  const taken: (readonly [number, number, number, number])[] = []
+/** left, top, right, bottom, px */
+export type Box = readonly [number, number, number, number]
+
+/** where a name goes that has no room at its own place: a line up, a line down */
+const LINES = [0, -1, 1]
+
+/** @param marked where nothing may be written */
+export function namesThatFit(names: readonly Name[], widthPx: number, heightPx: number, marked: readonly Box[] = []): Name[] {
+  const taken = [...marked]
   const kept: Name[] = []
   for (const name of names.toSorted((a, b) => a.weight - b.weight)) {
-    const [x, y] = name.at, half = name.words.length * LETTER_PX / 2
-    const box = [x - half, y - LINE_PX / 2, x + half, y + LINE_PX / 2] as const
-    if (box[2] < 0 || box[0] > widthPx || box[3] < 0 || box[1] > heightPx) continue
-    if (taken.some(other => box[0] < other[2] && box[2] > other[0] && box[1] < other[3] && box[3] > other[1])) continue
-    taken.push(box)
-    kept.push(name)
+    const [x, middle] = name.at, half = name.words.length * LETTER_PX / 2
+    for (const line of LINES) {
+      const y = middle + line * (LINE_PX + 2)
+      const box: Box = [x - half, y - LINE_PX / 2, x + half, y + LINE_PX / 2]
+      if (box[2] < 0 || box[0] > widthPx || box[3] < 0 || box[1] > heightPx) continue
+      if (taken.some(other => box[0] < other[2] && box[2] > other[0] && box[1] < other[3] && box[3] > other[1])) continue
+      taken.push(box)
+      kept.push({ ...name, at: [x, y] })
+      break
+    }
   }
   return kept
 }

@@ -3,8 +3,9 @@ import { titleOf } from '#checks/wording.ts'
 import type { Verdict } from '#routing/verdict.ts'
 import { SeverityMark } from './SeverityMark.tsx'
 import { useListKeys } from './useListKeys.ts'
-import { SEVERITIES, goToFinding, goToJoist, toggleSeverity } from '../desk.ts'
-import { findingsLeft } from '../filtering.ts'
+import { SEVERITIES, goToFinding, goToJoist, listBy, toggleSeverity } from '../desk.ts'
+import { byRun, findingsLeft } from '../filtering.ts'
+import type { FindingGroup } from '../filtering.ts'
 import { useDesk } from '../useDesk.ts'
 import { SEVERITY_MEANINGS, SEVERITY_WORDS, amountWords } from '../words.ts'
 
@@ -24,15 +25,26 @@ function NothingLeft({ search }: { readonly search: string }) {
   )
 }
 
+/** The heading that stands before the first row of each group, by the id of that finding. */
+function headingsOf(groups: readonly FindingGroup[]): Map<string, string> {
+  return new Map(groups.flatMap(({ name, findings }) => name === '' || findings.length === 0 ? [] : [[findings[0].id, `${name} \u00b7 ${findings.length}`]]))
+}
+
 export function FindingsList({ verdict }: { readonly verdict: Verdict }) {
   const severities = useDesk((desk) => desk.severities)
   const search = useDesk((desk) => desk.search)
   const selection = useDesk((desk) => desk.selection)
   const chosenId = selection?.kind === 'finding' ? selection.id : null
-  const left = useMemo(() => findingsLeft(verdict.findings, severities, search), [verdict, severities, search])
+  const listing = useDesk((desk) => desk.listing)
+  const groups = useMemo(() => {
+    const left = findingsLeft(verdict.findings, severities, search)
+    return listing === 'run' ? byRun(left, verdict.runs) : [{ runId: null, name: '', findings: left }]
+  }, [verdict, severities, search, listing])
+  const left = useMemo(() => groups.flatMap(({ findings }) => findings), [groups])
   const numbers = useMemo(() => new Map(verdict.findings.map(({ id }, i) => [id, i + 1])), [verdict])
   const [most, setMost] = useState(AT_A_TIME)
   const rows = left.slice(0, most)
+  const headings = useMemo(() => headingsOf(groups), [groups])
   const keys = useListKeys(rows.length)
 
   useEffect(() => {
@@ -61,11 +73,13 @@ export function FindingsList({ verdict }: { readonly verdict: Verdict }) {
             <SeverityMark severity={severity} size={22} /> {SEVERITY_WORDS[severity]} <span className="filter-count">{verdict.counts[severity].toLocaleString('en-GB')}</span>
           </button>
         ))}
+        <button type="button" className="listing-way" aria-pressed={listing === 'run'} onClick={() => { listBy(listing === 'run' ? 'severity' : 'run') }}>Run by run</button>
       </div>
       {left.length === 0 && <NothingLeft search={search} />}
-      <ul ref={keys.list} className="rows" aria-label="What to change, worst first" onKeyDown={keys.onKeyDown}>
+      <ul ref={keys.list} className="rows" aria-label={listing === 'run' ? 'What to change, run by run' : 'What to change, worst first'} onKeyDown={keys.onKeyDown}>
         {rows.map((finding, n) => (
           <li key={finding.id}>
+            {headings.has(finding.id) && <h3 className="row-heading">{headings.get(finding.id)}</h3>}
             <button type="button" className="row" tabIndex={keys.tabIndexOf(n)} onFocus={keys.onFocusOf(n)} aria-current={finding.id === chosenId}
               data-finding={finding.id} onClick={() => { goToFinding(finding.id) }}>
               <SeverityMark severity={finding.severity} number={numbers.get(finding.id)} />

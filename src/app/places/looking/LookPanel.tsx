@@ -212,7 +212,7 @@ function Views() {
 
 function KeptView({ view }: { readonly view: View }) {
   const [note, setNote] = useState<string | null>(null)
-  const parts = [...view.hidden.length > 0 ? [`${countText(view.hidden.length, 'kind')} hidden`] : [], ...view.cut === undefined ? [] : ['cut away']]
+  const parts = [...view.hidden.length > 0 ? [`${countText(view.hidden.length, 'kind')} hidden`] : [], ...(view.faint?.length ?? 0) > 0 ? [`${countText(view.faint!.length, 'kind')} faint`] : [], ...view.cut === undefined ? [] : ['cut away']]
   return (
     <li className="view">
       <button type="button" className="row" data-view={view.id} onClick={() => { goToView(view) }}>

@@ -10,21 +10,22 @@ import { lookNow, viewing } from './viewing.ts'
 export function keepView(name: string, note: string): string | null {
   const look = lookNow.read?.(), { history } = bench.store.getState()
   if (look === undefined || history === null) return 'there is no picture to keep'
-  const { hidden, cut } = viewing.getState()
+  const { hidden, faint, cut } = viewing.getState()
   const done = bench.perform({
     do: 'add-view',
     view: {
       id: nextId(history.present, 'views') as View['id'], ...name.trim() === '' ? {} : { name: name.trim() }, note, hidden: [...hidden],
       eye: look.eyeMm.map(rounded) as [number, number, number], target: look.targetMm.map(rounded) as [number, number, number],
+      ...faint.size === 0 ? {} : { faint: [...faint] },
       ...cut === null ? {} : { cut: { at: [...cut.at], towards: [...cut.towards] } },
     },
   })
   return done.ok ? null : done.why
 }
 
-/** Stands there again, with the same kinds hidden and the same cut. */
-export function goToView({ eye, target, hidden, cut }: View): void {
-  viewing.setState({ hidden: new Set(hidden), faint: new Set(), cut: cut === undefined ? null : { at: cut.at, towards: unit(cut.towards) } })
+/** Stands there again, with the same kinds hidden or faint and the same cut. */
+export function goToView({ eye, target, hidden, faint, cut }: View): void {
+  viewing.setState({ hidden: new Set(hidden), faint: new Set(faint), cut: cut === undefined ? null : { at: cut.at, towards: unit(cut.towards) } })
   turnTo({ eyeMm: eye, targetMm: target })
 }
 
