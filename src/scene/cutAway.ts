@@ -1,10 +1,5 @@
-/** A plane that cuts the picture away: which rays it leaves, and the cut faces of what it goes through. Millimetres on site. */
-import type { Assembly } from '#assembly/assembly.ts'
-import { BOX } from '#geometry/solid/solidSet.ts'
-import type { BoundsMm, Frame, Xyz } from './frame.ts'
-import { MM_PER_UNIT } from './frame.ts'
-import type { Drawing } from './kinds.ts'
-import { rgbOfClass } from './palette.ts'
+/** A plane that cuts the picture away: which rays it leaves, and where it is taken hold of. Millimetres on site. */
+import type { BoundsMm, Xyz } from './frame.ts'
 import type { Ray } from './pick.ts'
 
 export interface Cut {
@@ -76,7 +71,7 @@ export function alongToRay(from: Xyz, unit: Xyz, { from: eye, direction }: Ray):
 const CORNERS = Array.from({ length: 8 }, (_, i): Xyz => [i & 1 ? 1 : -1, i & 2 ? 1 : -1, i & 4 ? 1 : -1])
 const EDGES: readonly (readonly [number, number])[] = CORNERS.flatMap((_, i) => [1, 2, 4].flatMap((bit): [number, number][] => i & bit ? [] : [[i, i | bit]]))
 
-function sectionOf(cut: Cut, centre: ArrayLike<number>, half: ArrayLike<number>, axes: ArrayLike<number>): Xyz[] {
+export function sectionOf(cut: Cut, centre: ArrayLike<number>, half: ArrayLike<number>, axes: ArrayLike<number>): Xyz[] {
   const corners = CORNERS.map((sign): Xyz => {
     const place = (k: number): number => centre[k] + sign[0] * half[0] * axes[k] + sign[1] * half[1] * axes[3 + k] + sign[2] * half[2] * axes[6 + k]
     return [place(0), place(1), place(2)]
@@ -109,43 +104,4 @@ export function acrossOf(n: Xyz): [Xyz, Xyz] {
   const size = Math.hypot(ux, uy, uz)
   const u: Xyz = [ux / size, uy / size, uz / size]
   return [u, [n[1] * u[2] - n[2] * u[1], n[2] * u[0] - n[0] * u[2], n[0] * u[1] - n[1] * u[0]]]
-}
-
-export interface CutFaces {
-  /** scene units */
-  readonly positions: Float32Array
-  /** linear, per corner */
-  readonly colours: Float32Array
-  readonly indices: Uint32Array
-}
-
-/** how much darker sawn timber and steel are than their faces */
-const SAWN = 0.45
-/** into what is kept, so that the face itself is not cut away, mm */
-const KEPT_MM = 0.5
-
-/** The sawn faces of every box that the plane goes through, as they would be seen: convex polygons of 3 to 6 corners. Round things are left open. */
-export function cutFacesOf({ solids, parts }: Assembly, frame: Frame, cut: Cut, drawing: Drawing): CutFaces {
-  const positions: number[] = [], colours: number[] = [], indices: number[] = []
-  const { data } = solids, [nx, ny, nz] = cut.towards
-  for (let i = 0; i < solids.count; i++) {
-    if (solids.kind[i] !== BOX) continue
-    const s = solids.offset[i]
-    let reach = 0
-    for (let axis = 0; axis < 3; axis++) {
-      const a = s + 6 + 3 * axis
-      reach += data[s + 3 + axis] * Math.abs(nx * data[a] + ny * data[a + 1] + nz * data[a + 2])
-    }
-    if (Math.abs(cutAwayBy(cut, data[s], data[s + 1], data[s + 2])) >= reach || drawing(parts.classOf(i)) !== 'full') continue
-    const polygon = sectionOf(cut, data.subarray(s, s + 3), data.subarray(s + 3, s + 6), data.subarray(s + 6, s + 15))
-    const first = positions.length / 3, rgb = rgbOfClass(parts.classOf(i))
-    for (const corner of polygon) {
-      for (let k = 0; k < 3; k++) {
-        positions.push((corner[k] - KEPT_MM * cut.towards[k] - frame.originMm[k]) / MM_PER_UNIT)
-        colours.push(rgb[k] * SAWN)
-      }
-    }
-    for (let k = 1; k + 1 < polygon.length; k++) indices.push(first, first + k, first + k + 1)
-  }
-  return { positions: Float32Array.from(positions), colours: Float32Array.from(colours), indices: Uint32Array.from(indices) }
 }

@@ -234,6 +234,7 @@ describe('looking round', () => {
   test('a view that is kept brings back the camera, what was hidden and the cut, and is in the job with its note', async () => {
     await page.locator('[data-kind="web"]').click()
     await page.locator('[data-kind="web"]').click()
+    await page.locator('[data-kind="chord"]').click()
     await page.getByLabel('Name', { exact: true }).fill('Before the plasterboard')
     await page.getByLabel('Note for the client').fill('The stack stays where it is.')
     await page.getByRole('button', { name: 'Keep this view' }).click()
@@ -251,9 +252,10 @@ describe('looking round', () => {
     expect(Math.hypot(...back.eye.map((value, k) => value - kept.eye[k]))).toBeLessThan(2)
     expect(Math.hypot(...back.target.map((value, k) => value - kept.target[k]))).toBeLessThan(2)
     expect(await page.locator('[data-kind="web"]').getAttribute('aria-label')).toContain('hidden')
+    expect(await page.locator('[data-kind="chord"]').getAttribute('aria-label')).toContain('faint')
     expect(await page.getByRole('button', { name: 'Across the joists' }).getAttribute('aria-pressed')).toBe('true')
     const { views } = JSON.parse(await textOf(page)) as { views: unknown[] }
-    expect(views).toMatchObject([{ name: 'Before the plasterboard', note: 'The stack stays where it is.', hidden: ['web'], cut: { towards: [-1, 0, 0] } }])
+    expect(views).toMatchObject([{ name: 'Before the plasterboard', note: 'The stack stays where it is.', hidden: ['web'], faint: ['chord'], cut: { towards: [-1, 0, 0] } }])
     expect(await complaints(page)).toEqual([])
   })
 

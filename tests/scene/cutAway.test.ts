@@ -1,5 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { alongToRay, cutAwayBy, cutFacesOf, handleOf, keptRay, planeOutline, sectionOfBounds, type Cut } from '#scene/cutAway.ts'
+import { alongToRay, cutAwayBy, handleOf, keptRay, planeOutline, sectionOfBounds, type Cut } from '#scene/cutAway.ts'
+import { cutFacesOf, type CutFaces } from '#scene/cutFaces.ts'
+import { filled, sliceMesh } from '#scene/sliceMesh.ts'
+import { meshOfSolid } from '#geometry/mesh/meshOfSolid.ts'
+import { SolidSetBuilder } from '#geometry/solid/build.ts'
 import { frameOf, toSiteMm, type Xyz } from '#scene/frame.ts'
 import { AS_USUAL, drawingWith } from '#scene/kinds.ts'
 import { smallVoid } from './smallVoid.ts'
@@ -18,22 +22,43 @@ describe('a picture cut away by a plane', () => {
 
   test('each joist that the plane goes through shows both chords as sawn faces of 97 by 47 mm, and its webs where they are cut', () => {
     const assembly = smallVoid(), frame = frameOf(assembly)
-    const { positions, indices } = cutFacesOf(assembly, frame, CUT, AS_USUAL)
-    let areaMm2 = 0
-    const at = (i: number): Xyz => toSiteMm(frame, positions[3 * i], positions[3 * i + 1], positions[3 * i + 2])
-    for (let i = 0; i < indices.length; i += 3) {
-      const [a, b, c] = [at(indices[i]), at(indices[i + 1]), at(indices[i + 2])]
-      expect(Math.abs(cutAwayBy(CUT, ...a) + 0.5)).toBeLessThan(0.01)
-      areaMm2 += Math.abs((b[1] - a[1]) * (c[2] - a[2]) - (b[2] - a[2]) * (c[1] - a[1])) / 2
+    const joistsAndBoxes = drawingWith(new Set(['duct']), new Set())
+    const faces = cutFacesOf(assembly, frame, CUT, joistsAndBoxes)
+    for (let i = 0; i < faces.positions.length; i += 3) {
+      expect(Math.abs(cutAwayBy(CUT, ...toSiteMm(frame, faces.positions[i], faces.positions[i + 1], faces.positions[i + 2])) + 0.5)).toBeLessThan(0.01)
     }
+    const areaMm2 = areaOf(faces, frame)
     const chordsMm2 = 3 * 2 * 97 * 47
     // plates 2 mm thick on both faces: a slanting one of 40 mm is cut over at most 40 / cos of its slope, here less than 80 mm
-    const webs = drawingWith(new Set(['web']), new Set())
+    const webs = drawingWith(new Set(['web', 'duct', 'manifold', 'plenum']), new Set())
     const withoutWebs = cutFacesOf(assembly, frame, CUT, webs)
     const boxesMm2 = 2 * 200 * 200 // manifold and valve box stand over x = 975: 200 x 200 and 200 x 160
-    expect(areaMm2).toBeGreaterThan(chordsMm2 + 200 * 200 + 200 * 160)
-    expect(areaMm2).toBeLessThan(chordsMm2 + boxesMm2 + 3 * 2 * 2 * 2 * 80)
-    expect(withoutWebs.indices.length).toBe(3 * 2 * (3 * 2 + 2))
+    // two collars of 90 mm, 40 mm long, cut lengthwise; drawn with flat sides, so a little less
+    const collarsMm2 = 2 * 90 * 40
+    expect(areaMm2).toBeGreaterThan(chordsMm2 + 200 * 200 + 200 * 160 + 0.96 * collarsMm2)
+    expect(areaMm2).toBeLessThan(chordsMm2 + boxesMm2 + collarsMm2 + 3 * 2 * 2 * 2 * 80)
+    expect(withoutWebs.indices.length).toBe(3 * 2 * 3 * 2)
+  })
+
+  test('a duct cut across shows a round of its own size, a stack cut lengthwise its diameter by its length', () => {
+    const assembly = smallVoid(), frame = frameOf(assembly)
+    const only = (shown: string) => (kind: string) => kind === shown ? 'full' as const : 'none' as const
+    const duct = areaOf(cutFacesOf(assembly, frame, { at: [0, 700, 0], towards: [0, 1, 0] }, only('duct')), frame)
+    expect(duct / (Math.PI * 45 ** 2)).toBeGreaterThan(0.95)
+    expect(duct / (Math.PI * 45 ** 2)).toBeLessThanOrEqual(1)
+    // the plane passes 10 mm off the stack's axis, where it is 2 * sqrt(55^2 - 10^2) mm wide and 1,000 mm long
+    const stack = areaOf(cutFacesOf(assembly, frame, { at: [3_510, 0, 0], towards: [1, 0, 0] }, only('soil-stack')), frame)
+    expect(stack / (2 * Math.sqrt(55 ** 2 - 10 ** 2) * 1_000)).toBeCloseTo(1, 1)
+  })
+
+  test('a slab with a hole in it shows its sawn face on both sides of the hole, and none in it', () => {
+    const builder = new SolidSetBuilder()
+    builder.addPrism([0, 0, 0], [1, 0, 0, 0, 1, 0, 0, 0, 1], 0, 200, [[0, 0, 1_000, 0, 1_000, 1_000, 0, 1_000], [400, 400, 400, 600, 600, 600, 600, 400]])
+    const mesh = meshOfSolid(builder.build(), 0, { chordErrorMm: 1, tubeEnds: 'flat' })
+    const upright: Cut = { at: [500, 0, 0], towards: [1, 0, 0] }, level: Cut = { at: [0, 0, 50], towards: [0, 0, 1] }
+    expect(sliceMesh(mesh, upright).length).toBe(2)
+    expect(filledMm2(filled(sliceMesh(mesh, upright), upright))).toBeCloseTo(800 * 200, 1)
+    expect(filledMm2(filled(sliceMesh(mesh, level), level))).toBeCloseTo(1e6 - 200 * 200, 0)
   })
 
   test('nothing is sawn where the plane misses', () => {
@@ -61,3 +86,16 @@ describe('a picture cut away by a plane', () => {
     expect(alongToRay([0, 0, 0], [1, 0, 0], { from: [0, 5, 0], direction: [-3, 0, 0] })).toBeNull()
   })
 })
+
+function areaOf({ positions, indices }: CutFaces, frame: ReturnType<typeof frameOf>): number {
+  const corners = Array.from({ length: positions.length / 3 }, (_, i): Xyz => toSiteMm(frame, positions[3 * i], positions[3 * i + 1], positions[3 * i + 2]))
+  return filledMm2({ corners, triangles: Array.from({ length: indices.length / 3 }, (_, t) => [...indices.subarray(3 * t, 3 * t + 3)]) })
+}
+
+function filledMm2({ corners, triangles }: { readonly corners: readonly Xyz[], readonly triangles: readonly (readonly number[])[] }): number {
+  return triangles.reduce((sum, [i, j, k]) => {
+    const [a, b, c] = [corners[i], corners[j], corners[k]]
+    const [ux, uy, uz] = [b[0] - a[0], b[1] - a[1], b[2] - a[2]], [vx, vy, vz] = [c[0] - a[0], c[1] - a[1], c[2] - a[2]]
+    return sum + Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2
+  }, 0)
+}
