@@ -29,13 +29,14 @@ import type { Drawing } from './kinds.ts'
 import { useMaterials } from './materials.ts'
 import { mergedShapes, mergedThinShapes } from './meshSpans.ts'
 import { openingBehind } from './openings.ts'
-import { PAPER } from './palette.ts'
+import { PAPER, WHITE } from './palette.ts'
 import { nearestMarker, pick } from './pick.ts'
 import type { Hit } from './pick.ts'
 import { SceneFrameContext } from './sceneFrame.ts'
 import { inFocus } from './selection.ts'
 import type { CameraAsk, CameraOrder, Selection } from './selection.ts'
 import { useRunDrawables, useStill } from './useRunDrawables.ts'
+import { useStrongContrast } from './useStrongContrast.ts'
 
 // wanted only once something is picked out, so it comes after the first picture, and without waiting to be asked for
 const loadPointing = () => import('./Pointing.tsx')
@@ -87,6 +88,7 @@ export function VoidView(props: VoidViewProps) {
   const probe = useRef<Probe>(null)
   const pressed = useRef<{ x: number, y: number, id: number, taken?: boolean } | null>(null)
   const { onSelect, hand } = props
+  const isStrong = useStrongContrast()
 
   const still = useStill(props.assembly)
   const frame = useSameFrame(useMemo(() => frameOf(still), [still]))
@@ -139,8 +141,8 @@ export function VoidView(props: VoidViewProps) {
         if (hand?.key?.(event, rightOf(wrapper.current)) === true) event.preventDefault()
         else turnByKey(event, props.onOrder)
       }}>
-      <SceneCanvas fovDeg={FOV_DEG} isHidden={props.isHidden} onCreated={({ gl }) => { gl.setClearColor(PAPER) }}>
-        <Contents {...props} still={still} frame={frame} tags={tags} probe={probe} />
+      <SceneCanvas fovDeg={FOV_DEG} isHidden={props.isHidden} onCreated={({ gl }) => { gl.setClearColor(isStrong ? WHITE : PAPER) }}>
+        <Contents {...props} isStrong={isStrong} still={still} frame={frame} tags={tags} probe={probe} />
         <DrawMeter on={wrapper} frame={frame} onDrawn={props.onDrawn} />
       </SceneCanvas>
       <div ref={tags} className="void-tags" />
@@ -169,13 +171,16 @@ interface ContentsProps extends VoidViewProps {
   /** the assembly as it was before only runs changed */
   readonly still: Assembly
   readonly frame: Frame
+  readonly isStrong: boolean
   readonly tags: RefObject<HTMLDivElement | null>
   readonly probe: RefObject<Probe | null>
 }
 
-function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, tags, probe, children, drawing = AS_USUAL, cut = null, faintRunId = null, isSettled = false }: ContentsProps) {
+function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, isStrong, tags, probe, children, drawing = AS_USUAL, cut = null, faintRunId = null, isSettled = false }: ContentsProps) {
   const get = useThree((state) => state.get)
   const invalidate = useThree((state) => state.invalidate)
+  const gl = useThree((state) => state.gl)
+  useEffect(() => { gl.setClearColor(isStrong ? WHITE : PAPER) }, [gl, isStrong])
   const chunks = useMemo(() => boxChunksOf(still, frame, false, drawing), [still, frame, drawing])
   const { others: runs, active } = useRunDrawables(assembly, frame, faintRunId ?? (selection?.kind === 'run' ? selection.runId : null))
   const shapes = useDrawable(mergedShapes, still, frame, drawing)
@@ -241,7 +246,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       <directionalLight intensity={1.5} position={[-4, -7, 10]} />
       <directionalLight intensity={0.5} position={[6, 4, -8]} />
       <Rig frame={frame} order={order} covered={covered} />
-      <PencilWeight material={materials.pencil} />
+      <PencilWeight material={materials.pencil} isStrong={isStrong} />
       {drawing('zone') !== 'none' && <Zones assembly={still} frame={frame} faded={faded || drawing('zone') === 'thin'} />}
       <Boxes chunks={chunks} material={faded ? materials.fadedBoxes : materials.boxes} name="boxes" />
       <PencilLines assembly={still} frame={frame} material={faded ? materials.fadedPencil : materials.pencil} only={outlined} />

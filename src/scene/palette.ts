@@ -3,6 +3,8 @@ import type { SolidClass } from '#model/index.ts'
 import type { Severity } from '#checks/finding.ts'
 
 export const PAPER = '#f3eee4'
+/** of the paper for whoever asked for more contrast */
+export const WHITE = '#ffffff'
 export const PENCIL = '#2b2723'
 /** of a tape measure: what is in hand */
 export const TAPE = '#f4c531'

@@ -59,7 +59,7 @@ function SizingWork() {
     )
   }
   return (
-    <div className="joist-sizing" role="status">
+    <div className="looking-work" role="status">
       <p>Measuring every opening… <span className="quiet">{Math.round(work.doneRatio * 100)} % done</span></p>
       <progress max={1} value={work.doneRatio} aria-label="Measuring every opening" />
       <button type="button" className="button" onClick={stopSizing}>Stop</button>
