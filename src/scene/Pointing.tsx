@@ -5,6 +5,7 @@ import type { Finding } from '#checks/finding.ts'
 import type { Frame, Xyz } from './frame.ts'
 import { toScene } from './frame.ts'
 import { PENCIL } from './palette.ts'
+import { tagUnderButtons as underButtons } from './tagPlace.ts'
 import { WideLine } from './WideLine.tsx'
 
 /** A short name, and where it floats, mm. */
@@ -23,7 +24,7 @@ export function Pointing({ frame, finding, tag, tags }: {
     <>
       {gap !== null && <WideLine points={gap} widthPx={4} colour={PENCIL} renderOrder={9} />}
       {tag !== null && (
-        <Html portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...tag.at)} zIndexRange={[5, 5]} style={{ pointerEvents: 'none' }}>
+        <Html calculatePosition={underButtons} portal={tags as RefObject<HTMLElement>} position={toScene(frame, ...tag.at)} zIndexRange={[5, 5]} style={{ pointerEvents: 'none' }}>
           <div className="void-tag">{tag.words}</div>
         </Html>
       )}

@@ -15,3 +15,17 @@ export function tagPlace(thing: Object3D, camera: Camera, { width, height }: { r
   const x = (spot.x + 1) / 2 * width, y = (1 - spot.y) / 2 * height
   return [Math.min(Math.max(x, half), width - half), y < ABOVE_PX ? y + BELOW_PX : Math.min(y, height)]
 }
+
+/** what the view's buttons and the tag itself take above the thing, and how far below it the tag stands then, CSS px */
+const BUTTONS_PX = 132, UNDER_PX = 104
+/** its half width with ten words, CSS px */
+const SHORT_HALF_PX = 120
+
+/** The same for a name that stands close at its thing: above it, or under it where the view's buttons are, and never over the edge. */
+export function tagUnderButtons(thing: Object3D, camera: Camera, { width, height }: { readonly width: number, readonly height: number }): [number, number] {
+  spot.setFromMatrixPosition(thing.matrixWorld).project(camera)
+  const x = (spot.x + 1) / 2 * width, y = (1 - spot.y) / 2 * height, half = Math.min(SHORT_HALF_PX, width / 2)
+  const isInSight = x >= 0 && x <= width && y >= 0 && y <= height
+  const clear = y < BUTTONS_PX && y + UNDER_PX < height ? y + UNDER_PX : y
+  return isInSight ? [Math.min(Math.max(x, half), width - half), clear] : [x, y]
+}

@@ -1,8 +1,12 @@
 import type { ReactNode } from 'react'
+import { titleOf } from '#checks/wording.ts'
 import type { Job } from '#model/index.ts'
 import { pickInPlan, removeInPlan } from '../board.ts'
+import { capital } from '../../facts.ts'
+import { useDesk } from '../../useDesk.ts'
 import { nameOfPick, type PlanPick } from '../planPick.ts'
 import { PickedEquipment } from './PickedEquipment.tsx'
+import { PickedFinding, PickedRun } from './PickedFinding.tsx'
 import { PickedField } from './PickedField.tsx'
 import { PickedRoom, PickedZone } from './PickedRoom.tsx'
 import { PickedSleeve, PickedSolid } from './PickedSolid.tsx'
@@ -12,7 +16,8 @@ import './picked.css'
 export function PickedThing({ job, pick }: { readonly job: Job, readonly pick: PlanPick }) {
   const name = nameOfPick(job, pick)
   const fieldId = pick.kind === 'joist' ? job.joistFields.find(({ joists }) => joists.some(({ id }) => id === pick.id))?.id : pick.id
-  const title = pick.kind === 'joist' ? nameOfPick(job, { kind: 'field', id: fieldId ?? '' }) : name
+  const finding = useDesk(now => pick.kind === 'finding' ? now.verdict?.findings.find(({ id }) => id === pick.id) : undefined)
+  const title = finding !== undefined ? capital(titleOf(finding)) : pick.kind === 'joist' ? nameOfPick(job, { kind: 'field', id: fieldId ?? '' }) : name
   return (
     <section className="picked" aria-label={`${title}, picked out`} key={pick.kind === 'joist' ? fieldId : pick.id}>
       <div className="pad-head">
@@ -38,8 +43,8 @@ function Inside({ job, pick, fieldId }: { readonly job: Job, readonly pick: Plan
     case 'solid': return part(job.solids, pick.id, solid => <PickedSolid solid={solid} />)
     case 'sleeve': return part(job.sleeves, pick.id, sleeve => <PickedSleeve sleeve={sleeve} />)
     case 'equipment': return part(job.equipment, pick.id, equipment => <PickedEquipment equipment={equipment} job={job} />)
-    case 'run': return <p>A run is changed where runs are threaded; here it shows what must stay clear of it.</p>
-    case 'finding': return <p>The findings list says what is wrong here and how to mend it.</p>
+    case 'run': return <PickedRun />
+    case 'finding': return <PickedFinding id={pick.id} />
   }
 }
 
