@@ -1,7 +1,7 @@
 /** Markers as little pictures: one shape per severity with its number in the list, all in one texture, so that all markers are one draw. */
 import type { Severity } from '#checks/finding.ts'
 import { MORE_WORDS } from './groupMarks.ts'
-import { PENCIL, SEVERITY_COLOURS, TAPE } from './palette.ts'
+import { PENCIL, SEVERITY_COLOURS, WHITE } from './palette.ts'
 
 export const CELL_PX = 96
 export const CELLS_ACROSS = 16
@@ -38,14 +38,14 @@ export function drawAtlas(canvas: HTMLCanvasElement, severities: readonly Severi
   MORE_WORDS.forEach((words, step) => drawBadge(pen, cellOfMore(step), words))
 }
 
-/** A slip of tape at the upper right of the mark that it belongs to. */
+/** A slip of paper at the upper right of the mark that it belongs to. */
 function drawBadge(pen: CanvasRenderingContext2D, cell: number, words: string): void {
   const x = cell % CELLS_ACROSS * CELL_PX, y = Math.floor(cell / CELLS_ACROSS) * CELL_PX
   pen.beginPath()
   pen.roundRect(x + CELL_PX * 0.06, y + CELL_PX * 0.2, CELL_PX * 0.88, CELL_PX * 0.6, CELL_PX * 0.16)
   pen.lineWidth = CELL_PX * 0.07
   pen.strokeStyle = PENCIL
-  pen.fillStyle = TAPE
+  pen.fillStyle = WHITE
   pen.fill()
   pen.stroke()
   pen.fillStyle = PENCIL

@@ -2,7 +2,7 @@ import { memo } from 'react'
 import type { Finding } from '#checks/finding.ts'
 import { MARK_INK, SHAPE_CORNERS } from '#scene/markerAtlas.ts'
 import { MORE_WORDS, groupMarks, moreStep, type MarkGroup } from '#scene/groupMarks.ts'
-import { PENCIL, SEVERITY_COLOURS, TAPE } from '#scene/palette.ts'
+import { PENCIL, SEVERITY_COLOURS, WHITE } from '#scene/palette.ts'
 import type { Box } from './names.ts'
 import { toScreen, type PlanFrame } from './planFrame.ts'
 import { isPick, type PlanPick } from './planPick.ts'
@@ -50,7 +50,7 @@ function Mark({ finding: { id, severity }, number, x, y, more, isPicked }: {
       <text textAnchor="middle" dominantBaseline="central" y="0.04" style={{ fill: MARK_INK[severity], fontSize: number.length > 2 ? 0.7 : 0.9, fontWeight: 700 }}>{number}</text>
       {more > 0 && (
         <g data-more={more}>
-          <rect x="0.5" y="-1.5" width="1.5" height="1" rx="0.25" fill={TAPE} stroke={PENCIL} strokeWidth="0.12" />
+          <rect x="0.5" y="-1.5" width="1.5" height="1" rx="0.25" fill={WHITE} stroke={PENCIL} strokeWidth="0.12" />
           <text textAnchor="middle" dominantBaseline="central" x="1.25" y="-0.98" style={{ fill: PENCIL, fontSize: 0.78, fontWeight: 700 }}>{MORE_WORDS[moreStep(more)]}</text>
         </g>
       )}

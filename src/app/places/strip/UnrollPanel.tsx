@@ -6,6 +6,7 @@ import { useOpen } from '../looking/useChecks.ts'
 import { threading } from '../thread/threading.ts'
 import { StripPointWork } from './StripPointWork.tsx'
 import { followTouches, pointAtStation, unroll, useUnrolled } from './unrolled.ts'
+import '../looking/looking.css'
 import './strip.css'
 
 /** Beside the strip: which run, and what it passes in order, to be clicked. */
