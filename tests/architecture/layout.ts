@@ -15,10 +15,11 @@ export const LAYOUT: Readonly<Record<string, FolderRule>> = {
   checks: { folders: ['model', 'geometry', 'assembly'], packages: [] },
   air: { folders: ['model', 'geometry', 'assembly'], packages: [] },
   routing: { folders: ['model', 'geometry', 'assembly', 'checks'], packages: [] },
+  sheets: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing'], packages: ['@cantoo/pdf-lib'] },
   commands: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing'], packages: [] },
   scene: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing'], packages: ['react', 'three', '@react-three/fiber', '@react-three/drei'], clock: true },
-  app: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'commands', 'scene'], packages: ['react', 'react-dom', 'zustand', 'idb'], clock: true },
-  cli: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'commands'], packages: ['node:'], clock: true },
+  app: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands', 'scene'], packages: ['react', 'react-dom', 'zustand', 'idb'], clock: true },
+  cli: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands'], packages: ['node:'], clock: true },
 }
 
 /** Most lines of one source file. */
