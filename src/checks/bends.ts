@@ -94,8 +94,8 @@ function isNear(a: number, b: number, within: number): boolean {
   return Math.abs(a - b) <= within + 1e-9
 }
 
-/** Nearest in angle; of those equally near, nearest in radius. */
-function nearestFitting(type: RigidType, turnDeg: number, radiusMm: number): Fitting {
+/** The listed fitting that a bend is made with: nearest in angle; of those equally near, nearest in radius. */
+export function nearestFitting(type: RigidType, turnDeg: number, radiusMm: number): Fitting {
   return type.fittings.reduce((best, fitting) => {
     const closer = Math.abs(best.angleDeg - turnDeg) - Math.abs(fitting.angleDeg - turnDeg)
     if (closer !== 0) return closer > 0 ? fitting : best

@@ -1,0 +1,25 @@
+/** Everything that is handed over, as files by name. */
+import type { CheckContext } from '#checks/context.ts'
+import { csvOf } from './csvOf.ts'
+import { distinct, fileName } from './fileName.ts'
+import { bookletsOf, pagesOf } from './index.ts'
+import type { SheetOptions } from './options.ts'
+import { pdfOf } from './pdfOf.ts'
+import { svgOf } from './svgOf.ts'
+
+export interface HandoverFile {
+  readonly name: string
+  readonly content: string | Uint8Array
+}
+
+/** PDFs of every booklet, an SVG of every drawing, a CSV of every schedule. */
+export async function handoverFiles(context: CheckContext, options: SheetOptions): Promise<HandoverFile[]> {
+  const { job } = context.assembly
+  const files: HandoverFile[] = []
+  for (const booklet of bookletsOf(context, options)) {
+    files.push({ name: fileName(booklet.id, 'pdf'), content: await pdfOf(`${job.name}: ${booklet.title}`, pagesOf(context, options, booklet)) })
+    for (const sheet of booklet.drawings) files.push({ name: fileName(sheet.id, 'svg'), content: svgOf(sheet) })
+    for (const table of booklet.tables) files.push({ name: fileName(table.id, 'csv'), content: csvOf(table) })
+  }
+  return distinct(files)
+}
