@@ -12,7 +12,7 @@ export interface ReadPage {
 const MM = 25.4 / 72
 
 export async function readPdf(bytes: Uint8Array): Promise<{ pages: ReadPage[], title: string }> {
-  const document = await getDocument({ data: bytes.slice(), useSystemFonts: true, verbosity: 0 }).promise
+  const document = await getDocument({ data: new Uint8Array(bytes), useSystemFonts: true, verbosity: 0 }).promise
   const pages: ReadPage[] = []
   for (let number = 1; number <= document.numPages; number++) {
     const page = await document.getPage(number)
