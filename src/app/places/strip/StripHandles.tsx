@@ -99,6 +99,8 @@ export function StripHandles({ placed, scale, onHold }: {
     if (event.key === 'Delete' || event.key === 'Backspace') {
       event.preventDefault()
       removePoint(run.id, index)
+      // the keys go on at the point before it
+      list.current?.querySelector<HTMLElement>(`[data-point="${Math.max(1, index)}"]`)?.focus()
       return
     }
     const step = stepOnStrip(event.key, event.shiftKey)

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'react'
 import { useBench } from '../../editing/useBench.ts'
+import { desk } from '../../desk.ts'
 import { useDesk } from '../../useDesk.ts'
 import { FindingWork } from './FindingWork.tsx'
 import { LayingWork } from './LayingWork.tsx'
@@ -25,7 +26,8 @@ export function ThreadPanel() {
     return () => {
       removeEventListener('keydown', onThreadKey, true)
       cancelPull()
-      threading.setState({ ...EMPTY_HANDS, lift: threading.getState().lift, typeId: threading.getState().typeId })
+      // only once the place has been left: what was taken in hand on the way here stays
+      if (desk.getState().place !== 'thread') threading.setState({ ...EMPTY_HANDS, lift: threading.getState().lift, typeId: threading.getState().typeId })
     }
   }, [])
   const number = selection?.kind === 'finding' ? findings?.findIndex(({ id }) => id === selection.id) ?? -1 : -1

@@ -39,7 +39,7 @@ export function SpigotSnap({ equipment }: { readonly equipment: Equipment }) {
           </div>
         </>
       ) : (
-        <div className="pad-buttons"><button type="button" className="button" onClick={() => { startSnapping(equipment.id, spigotId) }}>Point where it shall look</button></div>
+        <div className="pad-buttons"><button type="button" className="button" onClick={() => { startSnapping(equipment.id, spigotId) }}>Point where it shall look</button> <span className="quiet">Or tap its ring in the picture.</span></div>
       )}
       {offers.length === 0 ? <p className="quiet">No joist lies beside it. Lay the joists, and the openings near it are offered here.</p> : (
         <details className="corners">
