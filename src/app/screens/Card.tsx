@@ -72,20 +72,16 @@ export function Card() {
             goToPlace('thread')
             void loadLaying().then(({ startAnew }) => { startAnew(selection.runId) })
           }}>Thread it anew</button>
+          {(run?.findingIds ?? []).slice(0, 8).map((id) => {
+            const number = verdict?.findings.findIndex((finding) => finding.id === id) ?? -1
+            const finding = verdict?.findings[number]
+            return finding === undefined ? null : (
+              <button key={id} type="button" className="button button-mark" aria-label={`Go to ${number + 1}: ${titleOf(finding)}`} onClick={() => { goToFinding(id) }}>
+                <SeverityMark severity={finding.severity} number={number + 1} />
+              </button>
+            )
+          })}
         </div>
-        {run !== undefined && run.findingIds.length > 0 && (
-          <div className="card-buttons">
-            {run.findingIds.slice(0, 8).map((id) => {
-              const number = verdict?.findings.findIndex((finding) => finding.id === id) ?? -1
-              const finding = verdict?.findings[number]
-              return finding === undefined ? null : (
-                <button key={id} type="button" className="button button-mark" aria-label={`Go to ${number + 1}: ${titleOf(finding)}`} onClick={() => { goToFinding(id) }}>
-                  <SeverityMark severity={finding.severity} number={number + 1} />
-                </button>
-              )
-            })}
-          </div>
-        )}
       </CardSheet>
     )
   }
