@@ -1,5 +1,5 @@
 /** The handover with the meter: what was read, terminal by terminal, round by round, and what to do next. The record is part of the job. */
-import type { Job, MeterRound, MeterSpeed } from '#model/index.ts'
+import type { Job, MeterRound, FanSpeed } from '#model/index.ts'
 import { turnsFor, type Turn } from './balance.ts'
 import type { Rates, TerminalFlow } from './rates.ts'
 import { valveOf } from './valve.ts'
@@ -10,6 +10,8 @@ export interface ReadingRow {
   /** null: not read in this round */
   readonly readLps: number | null
   readonly setting: number | null
+  /** its valve was turned in this round before it was read */
+  readonly isTurned: boolean
   /** share of the target above or below it; null without a reading or a target */
   readonly offRatio: number | null
   /** null while the user has named no tolerance, or nothing was read */
@@ -59,7 +61,7 @@ export function roundReport(round: MeterRound, number: number, rates: Rates, tol
     const reading = readings.get(terminal.equipment.id)
     const offRatio = reading === undefined || !(targetLps > 0) ? null : reading.lps / targetLps - 1
     return {
-      terminal, targetLps, readLps: reading?.lps ?? null, setting: reading?.setting ?? null, offRatio,
+      terminal, targetLps, readLps: reading?.lps ?? null, setting: reading?.setting ?? null, isTurned: reading?.turned === true, offRatio,
       isWithin: offRatio === null || tolerance === undefined ? null : Math.abs(offRatio) <= tolerance + 1e-12,
     }
   })
@@ -89,8 +91,33 @@ export function roundReport(round: MeterRound, number: number, rates: Rates, tol
   }
 }
 
-export function targetOf({ normalLps, boostLps }: TerminalFlow, speed: MeterSpeed): number {
-  return speed === 'boost' ? boostLps : normalLps
+/** What the person with the meter does next in a round. */
+export type NextStep =
+  | { readonly kind: 'read', readonly terminal: TerminalFlow }
+  | { readonly kind: 'turn', readonly terminal: TerminalFlow, readonly turn: Turn }
+  /** each valve has had its turn: fans that are off, by how many times their speed; and the round is over */
+  | { readonly kind: 'end', readonly fans: readonly { readonly stream: 'supply' | 'extract', readonly speedRatio: number }[] }
+
+/** A fan nearer than this to what is wanted in all is left as it is. */
+export const FAN_WITHIN = 0.01
+
+/** Every terminal is read once, in order; then the valves are turned, each once in a round, furthest from its share first; then the fans. */
+export function nextStep({ rows, streams }: RoundReport): NextStep {
+  const unread = rows.find(({ readLps, targetLps }) => readLps === null && targetLps > 0)
+  if (unread !== undefined) return { kind: 'read', terminal: unread.terminal }
+  const open = new Map(rows.flatMap(({ terminal, isTurned }) => isTurned ? [] : [[terminal.equipment.id as string, terminal] as const]))
+  const turn = streams.flatMap(({ turns }) => turns).filter(({ id, way }) => way !== 'leave' && open.has(id)).sort(byDistance)[0]
+  if (turn !== undefined) return { kind: 'turn', terminal: open.get(turn.id)!, turn }
+  const fans = streams.flatMap(({ stream, totalRatio }) => totalRatio === null || Math.abs(totalRatio - 1) <= FAN_WITHIN ? [] : [{ stream, speedRatio: 1 / totalRatio }])
+  return { kind: 'end', fans }
+}
+
+function byDistance(a: Turn, b: Turn): number {
+  return Math.abs(Math.log(b.shareRatio || 1e-9)) - Math.abs(Math.log(a.shareRatio || 1e-9))
+}
+
+export function targetOf({ trickleLps, normalLps, boostLps }: TerminalFlow, speed: FanSpeed): number {
+  return { trickle: trickleLps, normal: normalLps, boost: boostLps }[speed]
 }
 
 function sum(values: readonly number[]): number {

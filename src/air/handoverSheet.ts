@@ -1,7 +1,7 @@
 /** The commissioning record as a sheet in plain text, to print and to sign: what was wanted, what was read, and lines for what is not filled in yet. */
 import type { Job } from '#model/index.ts'
 import type { AirReport } from './index.ts'
-import type { RoundReport } from './commissioning.ts'
+import { FAN_WITHIN, type RoundReport } from './commissioning.ts'
 import { LEVEL_NOTE, TOLERANCE_NOTE, lps, percent, ratesWords, sentenceOf, turnWords } from './wording.ts'
 import { cautionWords } from './cautions.ts'
 
@@ -70,7 +70,7 @@ export function roundLines({ number, round, rows, streams, imbalanceRatio, stran
     lines.push(`  ${stream} in all: ${lps(readLps)} of ${lps(targetLps)}${unread > 0 ? `, ${unread} not read` : ''}`)
     const next = turns.find(({ way }) => way !== 'leave')
     if (next !== undefined) lines.push(`    Next: ${turnWords(next, names.get(next.id) ?? next.id)}`)
-    else if (Math.abs(totalRatio - 1) > 0.01) lines.push(`    The shares are right: bring the ${stream} fan ${totalRatio < 1 ? 'up' : 'down'} to ${(1 / totalRatio).toFixed(2)} times its speed.`)
+    else if (Math.abs(totalRatio - 1) > FAN_WITHIN) lines.push(`    The shares are right: bring the ${stream} fan ${totalRatio < 1 ? 'up' : 'down'} to ${(1 / totalRatio).toFixed(2)} times its speed.`)
   }
   if (imbalanceRatio !== null) lines.push(`  Supply is ${percent(Math.abs(imbalanceRatio))} ${imbalanceRatio >= 0 ? 'above' : 'below'} extract.`)
   if (isDone) lines.push('  Every terminal is within the tolerance.')

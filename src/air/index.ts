@@ -1,11 +1,11 @@
 /** The door of this folder: all that is known of a job's air. */
 import { airAt, type Air } from './density.ts'
 import type { Assembly } from '#assembly/assembly.ts'
-import type { AirSettings, Equipment, MeterSpeed } from '#model/index.ts'
+import type { AirSettings, Equipment, FanSpeed } from '#model/index.ts'
 import { usualAir } from '#model/index.ts'
 import { settingsOf, type TerminalSetting } from './balance.ts'
 import { cautionsFor, type Caution } from './cautions.ts'
-import { roundReports, type RoundReport } from './commissioning.ts'
+import { roundReports, targetOf, type RoundReport } from './commissioning.ts'
 import { TRICKLE_SHARE as TRICKLE, fanSpeedFor, type FanAnswer } from './fans.ts'
 import { lacksOf } from './lacks.ts'
 import { partDropPa } from './losses.ts'
@@ -14,6 +14,7 @@ import { placementOf } from './placement.ts'
 import { systemPressure, type SystemPressure } from './pressure.ts'
 import { ratesOf, type Rates } from './rates.ts'
 import { bySeverity, remark, type Remark } from './remark.ts'
+import { sourceWords } from './sources.ts'
 import { boresAt, systemsOf, type AirSystem } from './systems.ts'
 
 /** What one fan must do at one speed. */
@@ -31,7 +32,7 @@ export interface FanDuty {
 }
 
 export interface SpeedReport {
-  readonly speed: MeterSpeed
+  readonly speed: FanSpeed
   readonly pressures: readonly SystemPressure[]
   readonly fans: readonly FanDuty[]
 }
@@ -40,6 +41,8 @@ export interface AirReport {
   readonly settings: AirSettings
   readonly air: Air
   readonly rates: Rates
+  /** the same as normal where no trickle rate is entered */
+  readonly trickle: SpeedReport
   readonly normal: SpeedReport
   readonly boost: SpeedReport
   /** where each valve stands, for normal running */
@@ -58,6 +61,7 @@ export function airOfJob(assembly: Assembly): AirReport {
   const rates = ratesOf(job, ductAreaMm2)
   const { systems, unused } = systemsOf(assembly)
   const normal = speedReport('normal', systems, rates, settings, air), boost = speedReport('boost', systems, rates, settings, air)
+  const trickle = rates.isTrickleEntered ? speedReport('trickle', systems, rates, settings, air) : { ...normal, speed: 'trickle' as const }
   const valves = normal.pressures.flatMap((pressure) => pressure.system.stream === 'supply' || pressure.system.stream === 'extract' ? settingsOf(pressure, air.density) : [])
 
   const remarks = [...lacksOf(rates, ductAreaMm2), ...placementOf(assembly, settings)]
@@ -65,12 +69,12 @@ export function airOfJob(assembly: Assembly): AirReport {
   for (const { equipment } of rates.terminals) if (!joined.has(equipment.id)) remarks.push(remark('unconnected', 'mend', [equipment], 'no run that carries its air ends at it'))
   for (const { runs, why } of unused) remarks.push(remark(why, 'mend', runs.map(({ run }) => run), 'without this no pressure can be worked out'))
   remarks.push(...tooFast(boost.pressures, settings, new Map(job.rooms.map((room) => [room.id, room]))))
-  remarks.push(...speedRemarks(normal, boost), ...valveRemarks(valves, normal))
-  return { settings, air, rates, normal, boost, valves, remarks: remarks.sort(bySeverity), cautions: cautionsFor(job), rounds: roundReports(job, rates) }
+  remarks.push(...speedRemarks(normal, boost), ...valveRemarks(valves), ...trickleRemarks(trickle, rates))
+  return { settings, air, rates, trickle, normal, boost, valves, remarks: remarks.sort(bySeverity), cautions: cautionsFor(job), rounds: roundReports(job, rates) }
 }
 
-export function speedReport(speed: MeterSpeed, systems: readonly AirSystem[], rates: Rates, settings: AirSettings, air: Air): SpeedReport {
-  const lpsOf = new Map<string, number>(rates.terminals.map((terminal) => [terminal.equipment.id, speed === 'boost' ? terminal.boostLps : terminal.normalLps]))
+export function speedReport(speed: FanSpeed, systems: readonly AirSystem[], rates: Rates, settings: AirSettings, air: Air): SpeedReport {
+  const lpsOf = new Map<string, number>(rates.terminals.map((terminal) => [terminal.equipment.id, targetOf(terminal, speed)]))
   const pressureOf = (system: AirSystem, throughLps: number) => systemPressure(system, (id) => lpsOf.get(id) ?? 0, throughLps, air, settings.bends)
   const inside = systems.filter(({ stream }) => stream === 'supply' || stream === 'extract').map((system) => pressureOf(system, 0))
   const carriedBy = (unit: Equipment | null, stream: string) => inside.reduce((sum, { system, totalLps }) => system.unit === unit && system.stream === stream ? sum + totalLps : sum, 0)
@@ -109,15 +113,23 @@ function speedRemarks(normal: SpeedReport, boost: SpeedReport): Remark[] {
   return remarks
 }
 
-function valveRemarks(valves: readonly TerminalSetting[], { fans }: SpeedReport): Remark[] {
+function valveRemarks(valves: readonly TerminalSetting[]): Remark[] {
   const remarks: Remark[] = []
   for (const { equipment, answer, dropPa } of valves) {
     if (answer === null || answer.ok) continue
     remarks.push(remark(answer.why === 'too open' ? 'cannot-open-enough' : 'cannot-close-enough', 'mend', [equipment], 'its entered characteristic', { unit: 'Pa', measured: dropPa }))
   }
+  return remarks
+}
+
+function trickleRemarks({ fans }: SpeedReport, { isTrickleEntered, trickle, tableLps, table }: Rates): Remark[] {
+  const remarks: Remark[] = []
+  const lps = Math.max(trickle.supplyLps, trickle.extractLps)
+  if (isTrickleEntered && lps < tableLps * (1 - 1e-6)) remarks.push(remark('trickle-below-table', 'advice', [], sourceWords(table.whole.source), { unit: 'l/s', measured: lps, required: tableLps }))
+  const whichSpeed = isTrickleEntered ? 'at the trickle rate entered' : 'in normal running, since no trickle rate is entered'
   for (const { unit, fan, answer } of fans) {
     if (answer?.ok !== true || answer.speedRatio >= TRICKLE.least && answer.speedRatio <= TRICKLE.most) continue
-    remarks.push({ ...remark('trickle-share', 'advice', [unit], `${fan} fan; common practice`, { unit: '%', measured: answer.speedRatio * 100 }), id: `trickle-share:${unit.id}:${fan}` })
+    remarks.push({ ...remark('trickle-share', 'advice', [unit], `${fan} fan, ${whichSpeed}; common practice`, { unit: '%', measured: answer.speedRatio * 100 }), id: `trickle-share:${unit.id}:${fan}` })
   }
   return remarks
 }

@@ -22,6 +22,7 @@ export interface TerminalFlow {
   readonly equipment: Equipment
   readonly stream: 'supply' | 'extract'
   readonly room: Room | null
+  readonly trickleLps: number
   readonly normalLps: number
   readonly boostLps: number
   readonly from: FlowFrom
@@ -43,7 +44,10 @@ export interface Rates {
   readonly isWholeEntered: boolean
   readonly rooms: readonly RoomFlow[]
   readonly terminals: readonly TerminalFlow[]
+  /** the trickle rate is the user's; else trickle is normal running */
+  readonly isTrickleEntered: boolean
   /** sums over the terminals */
+  readonly trickle: Totals
   readonly normal: Totals
   readonly boost: Totals
 }
@@ -78,22 +82,26 @@ export function ratesOf(job: Job, ductAreaMm2: (equipmentId: string) => number):
     room, floorM2: floorM2(room), volumeM3: volumeM3(room), isHabitable: isHabitable(room), highLps: table.extract.highLps[room.use] ?? null,
     supply: supply.get(room) ?? null, extract: extract.get(room) ?? null,
   }))
-  const terminals: TerminalFlow[] = []
+  const shares: Omit<TerminalFlow, 'trickleLps'>[] = []
   for (const { room, supply, extract } of rooms) {
     for (const [stream, flow] of [['supply', supply], ['extract', extract]] as const) {
-      if (flow !== null) terminals.push(...sharedOut(room, stream, flow, terminalsOf(room, stream), air, ductAreaMm2))
+      if (flow !== null) shares.push(...sharedOut(room, stream, flow, terminalsOf(room, stream), air, ductAreaMm2))
     }
   }
   for (const equipment of job.equipment) {
     if (equipment.kind !== 'plenum' || equipment.room !== undefined || equipment.air !== 'supply' && equipment.air !== 'extract') continue
     const { normalLps = 0, boostLps = normalLps } = equipment.airflow ?? {}
-    terminals.push({ equipment, stream: equipment.air, room: null, normalLps, boostLps, from: 'entered', mostLps: mostOf(equipment, air) })
+    shares.push({ equipment, stream: equipment.air, room: null, normalLps, boostLps, from: 'entered', mostLps: mostOf(equipment, air) })
   }
+  const normal = totalsOf(shares, 'normalLps')
+  const trickleShare = air.trickleLps === undefined ? 1 : air.trickleLps / (Math.max(normal.supplyLps, normal.extractLps) || 1)
+  const terminals = shares.map((terminal): TerminalFlow => ({ ...terminal, trickleLps: trickleShare * terminal.normalLps }))
   return {
     table, dwelling,
     dwellingFrom: { floorArea: from(air.floorAreaM2), bedrooms: from(air.bedrooms), habitableRooms: from(air.habitableRooms) },
     tableLps: asked.lps, decidedBy: asked.decidedBy, wholeLps, isWholeEntered: air.wholeLps !== undefined,
-    rooms, terminals, normal: totalsOf(terminals, 'normalLps'), boost: totalsOf(terminals, 'boostLps'),
+    rooms, terminals, isTrickleEntered: air.trickleLps !== undefined,
+    trickle: totalsOf(terminals, 'trickleLps'), normal, boost: totalsOf(terminals, 'boostLps'),
   }
 }
 
@@ -131,7 +139,7 @@ function sharedBy(rooms: readonly Room[], total: number, weightOf: (room: Room) 
 }
 
 /** A room's air over its terminals: by the ducts that serve each, and what one may not carry goes to the others. */
-function sharedOut(room: Room, stream: 'supply' | 'extract', flow: StreamFlow, all: readonly Equipment[], air: AirSettings, ductAreaMm2: (id: string) => number): TerminalFlow[] {
+function sharedOut(room: Room, stream: 'supply' | 'extract', flow: StreamFlow, all: readonly Equipment[], air: AirSettings, ductAreaMm2: (id: string) => number): Omit<TerminalFlow, 'trickleLps'>[] {
   const weights = all.map((equipment) => ductAreaMm2(equipment.id))
   const isEqual = weights.some((weight) => !(weight > 0))
   const limits = all.map((equipment) => mostOf(equipment, air))
@@ -168,7 +176,7 @@ function mostOf(equipment: Equipment, air: AirSettings): number | null {
   return equipment.airflow?.mostLps ?? air.mostPerTerminalLps ?? null
 }
 
-function totalsOf(terminals: readonly TerminalFlow[], key: 'normalLps' | 'boostLps'): Totals {
+function totalsOf<K extends string>(terminals: readonly ({ readonly stream: string } & Readonly<Record<K, number>>)[], key: K): Totals {
   const of = (stream: string) => sum(terminals.filter((terminal) => terminal.stream === stream).map((terminal) => terminal[key]))
   return { supplyLps: of('supply'), extractLps: of('extract') }
 }

@@ -31,6 +31,7 @@ export function ratesWords(rates: Rates): string[] {
     `Whole dwelling by the table: ${lps(tableLps)}, decided by ${decided}.`,
     ...(isWholeEntered ? [`ENTERED BY HAND in its place: ${lps(wholeLps)}.`] : []),
     `Extract: ${sourceWords(table.extract.source)}. Supply: ${sourceWords(table.supply.source)}.`,
+    ...(rates.isTrickleEntered ? [`Trickle, entered by hand: supply ${lps(rates.trickle.supplyLps)}, extract ${lps(rates.trickle.extractLps)}.`] : ['Trickle: no rate of its own is entered, so it is normal running.']),
     `Normal: supply ${lps(normal.supplyLps)}, extract ${lps(normal.extractLps)}. Boost: supply ${lps(boost.supplyLps)}, extract ${lps(boost.extractLps)}.`,
   ]
 }
@@ -43,6 +44,7 @@ const TITLES: Readonly<Record<Remark['code'], string>> = {
   'hood-no-room': 'No room for the meter’s hood', 'extract-too-low': 'Extract too low', 'too-fast': 'Air too fast to be quiet', 'trickle-share': 'Fan away from its usual share',
   'undercut-unknown': 'Gaps under doors not entered', 'rate-assumed': 'Rate assumed', 'supply-not-asked': 'Supply that is not asked for',
   'terminal-assumed': 'Terminal losses assumed', 'near-the-door': 'Supply near the door', 'intake-near': 'Close to the intake',
+  'in-corner': 'Supply in a corner', 'intake-low': 'Intake low down', 'trickle-below-table': 'Trickle below the table’s rate',
 }
 
 export function titleOf({ code, parts }: Remark): string {
@@ -75,7 +77,10 @@ export function sentenceOf(remark: Remark): string {
     case 'hood-no-room': return `The middle of ${first} is ${found} from a wall of ${second}; ${wanted} is needed (${why}).`
     case 'extract-too-low': return `The underside of ${first} is ${found} below the ceiling of ${second}; at most ${wanted} is allowed (${why}).`
     case 'too-fast': return `In ${first} the air goes at ${found} in boost; ${wanted} is ${why}.`
-    case 'trickle-share': return `In normal running ${first} turns at ${found} of full speed; between 40 and 60 % is usual for trickle (${why}).`
+    case 'trickle-share': return `At trickle ${first} turns at ${found} of full speed; between 40 and 60 % is usual for trickle (${why}).`
+    case 'trickle-below-table': return `At trickle the terminals carry ${found}; the table asks ${wanted} of the dwelling without a break (${why}).`
+    case 'in-corner': return `${first} is within ${found} of both walls of a corner of ${second}: at least ${wanted} from one of them is asked (${why}).`
+    case 'intake-low': return `The underside of ${first} is ${found} above the lowest floor; at least ${wanted} is asked (${why}).`
     case 'rate-assumed': return `${first} has an extract terminal: ${found} is taken for it (${why}). Enter the flow wanted.`
     case 'supply-not-asked': return `${first} has a supply terminal though it is no habitable room; it takes a share by its volume (${why}).`
     case 'terminal-assumed': return `The losses of ${parts.length} terminals and hoods are not entered; each is taken as ${why}. Enter their makers’ figures before relying on a pressure.`

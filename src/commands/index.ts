@@ -3,6 +3,8 @@
  * it out or says why not; nothing else changes a job.
  */
 import { type Job, type Problem, amendJob } from '#model/index.ts'
+import { type AirCommand, airKinds } from './air.ts'
+import { type CommissioningCommand, commissioningKinds } from './commissioning.ts'
 import { type CornerCommand, cornerKinds } from './corners.ts'
 import { type EquipmentCommand, equipmentKinds } from './equipment.ts'
 import { type JobCommand, jobKinds } from './jobCommands.ts'
@@ -28,11 +30,12 @@ export interface Together { readonly do: 'together', readonly commands: readonly
 
 export type Command =
   | JobCommand | RoomCommand | CornerCommand | SectionCommand | JoistFieldCommand | JoistCommand | SolidCommand | SleeveCommand
-  | PlacingCommand | EquipmentCommand | LaySpigots | RunCommand | WaypointCommand | ViewCommand | Together
+  | PlacingCommand | EquipmentCommand | LaySpigots | RunCommand | WaypointCommand | ViewCommand
+  | AirCommand | CommissioningCommand | Together
 
 const KINDS: Kinds<Command> = {
   ...jobKinds, ...roomKinds, ...cornerKinds, ...sectionKinds, ...joistFieldKinds, ...joistKinds, ...solidKinds, ...sleeveKinds,
-  ...placingKinds, ...equipmentKinds, ...layingSpigotsKinds, ...runKinds, ...waypointKinds, ...viewKinds,
+  ...placingKinds, ...equipmentKinds, ...layingSpigotsKinds, ...runKinds, ...waypointKinds, ...viewKinds, ...airKinds, ...commissioningKinds,
   'together': {
     change: (job, { commands }) => {
       let now = job

@@ -1,9 +1,12 @@
 /** Names of steps, in a builder's words: 'Set first node of J12 to 140 mm'. */
 import { formatLength } from './typedLength.ts'
 
+/** keys that do not say in themselves what they hold */
+const PLAIN: Readonly<Record<string, string>> = { lps: 'flow', airC: 'temperature', altitudeM: 'altitude' }
+
 /** `firstNodeMm` -> 'first node' */
 export function wordsOf(key: string): string {
-  return key.replace(/(?:Mm|Deg|Diameters)$/, '').replace(/(?<=[a-z])[A-Z]/g, letter => ` ${letter.toLowerCase()}`).toLowerCase()
+  return PLAIN[key] ?? key.replace(/(?:Mm2?|M2|Deg|Diameters|Lps|Mps|Pa|Percent|DbA|Kg)$/, '').replace(/(?<=[a-z])[A-Z]/g, letter => ` ${letter.toLowerCase()}`).toLowerCase()
 }
 
 /** The name of a step that changes some of the keys of one thing. */

@@ -9,14 +9,14 @@ const flowLps = z.number().min(0).max(10_000).describe('l/s')
 const someFlowLps = z.number().min(0.01).max(10_000).describe('l/s')
 const pressurePa = z.number().min(0).max(10_000).describe('Pa')
 const percent = z.number().min(0).max(100).describe('%')
-const dayText = z.string().min(10).max(10).regex(/^[0-9]{4}-[0-9]{2}-[0-9]{2}$/, 'a day as year-month-day, such as 2026-03-31').describe('year-month-day')
+const dayText = z.string().regex(/^[0-9]{4}-[0-9]{2}-[0-9]{2}$/, 'a day as year-month-day, such as 2026-03-31').describe('year-month-day')
 /** id of a thing as it was then: a record stays readable after the thing has gone from the job, so nothing is asked of it */
 const namedThing = z.string().min(1).max(64).regex(/^[A-Za-z0-9][A-Za-z0-9._-]*$/, 'letters, digits, dot, hyphen and underscore only, starting with a letter or digit')
 
 export const RATE_TABLES = ['england-ad-f-2021', 'ashrae-62-2', 'irc-m1505'] as const
 export const BEND_METHODS = ['bend-formula', 'smooth-elbow-table', 'round-figures'] as const
 export const FAN_SPEEDS = ['trickle', 'normal', 'boost'] as const
-export const METER_SPEEDS = ['normal', 'boost'] as const
+export const METER_UNITS = ['l/s', 'm3/h'] as const
 
 export const lossSchema = z.strictObject({
   name: nameSchema,
@@ -58,6 +58,7 @@ const readingSchema = z.strictObject({
   terminal: namedThing.describe('id of the terminal'),
   lps: flowLps.describe('as read on the meter, l/s'),
   setting: z.number().min(-1e4).max(1e4).optional().describe('where its valve stood'),
+  turned: z.boolean().optional().describe('its valve was turned in this pass before it was read'),
   note: noteSchema.optional(),
 })
 
@@ -66,11 +67,14 @@ const commissioningSchema = z.strictObject({
   meter: z.strictObject({
     name: nameSchema.optional(), serial: nameSchema.optional(),
     calibrated: dayText.optional(), accuracyPercent: percent.optional(),
+    shows: z.enum(METER_UNITS).optional().describe('what its display is in; readings are kept in l/s all the same'),
   }).optional().describe('the meter with its hood'),
   rounds: z.array(z.strictObject({
     name: nameSchema.optional(),
-    speed: z.enum(METER_SPEEDS).default('normal'),
+    speed: z.enum(FAN_SPEEDS).default('normal'),
     day: dayText.optional(),
+    by: nameSchema.optional().describe('who held the meter'),
+    ended: z.boolean().optional().describe('no more is read in it'),
     readings: z.array(readingSchema).max(1_000).default([]),
   })).max(50).default([]).describe('each pass from terminal to terminal, in order; all are kept'),
   fans: z.array(z.strictObject({
@@ -94,6 +98,7 @@ export const airSchema = z.strictObject({
   habitableRooms: z.number().int().min(1).max(200).optional().describe('of the whole dwelling; the job’s when left out'),
   wholeLps: someFlowLps.optional().describe('whole-dwelling rate, in place of the table’s, l/s'),
   boostLps: someFlowLps.optional().describe('whole-dwelling rate in boost, in place of the table’s, l/s'),
+  trickleLps: someFlowLps.optional().describe('whole-dwelling rate at the trickle speed; the rate of normal running when left out, l/s'),
   mostPerTerminalLps: someFlowLps.optional().describe('most that any terminal may carry, l/s'),
   airC: z.number().min(-40).max(60).default(20).describe('temperature of the air in the ducts, °C'),
   altitudeM: z.number().min(-400).max(5_000).default(0).describe('height above the sea, m'),
@@ -101,6 +106,7 @@ export const airSchema = z.strictObject({
   bedroomMps: z.number().min(0.1).max(50).default(2.5).describe('air faster than this in a duct to a bedroom is pointed out, m/s'),
   elsewhereMps: z.number().min(0.1).max(50).default(3).describe('air faster than this in any other duct is pointed out, m/s'),
   hoodMm: z.number().min(0).max(2_000).default(300).describe('side of the meter’s square hood, mm'),
+  cornerMm: z.number().min(0).max(5_000).default(500).describe('a supply terminal nearer than this to both walls of a corner is pointed out, mm; 0 switches it off; no figure is published'),
   commissioning: commissioningSchema.optional(),
 })
 
@@ -111,7 +117,8 @@ export type PartLoss = z.output<typeof lossSchema>
 export type FanPoint = z.output<typeof fanPointSchema>
 export type RateTableId = (typeof RATE_TABLES)[number]
 export type BendMethod = (typeof BEND_METHODS)[number]
-export type MeterSpeed = (typeof METER_SPEEDS)[number]
+export type FanSpeed = (typeof FAN_SPEEDS)[number]
+export type MeterUnit = (typeof METER_UNITS)[number]
 
 /** What a job that says nothing of its air is taken to say. */
 export function usualAir(): AirSettings {

@@ -3,7 +3,7 @@ export { FORMAT, LATEST_VERSION, jobSchema, type Job, type JobInput } from './sc
 export { CLASSES, type LooseSolid, type Room, type Shape, type SolidClass, type Zone } from './surroundings.ts'
 export type { DrilledHole, Joist, JoistField, JoistSection, OpenWebSection } from './joists.ts'
 export type { AirStream, DuctType, Equipment, Run, RunEnd, Sleeve, Spigot } from './ducts.ts'
-export { type AirSettings, type BendMethod, type Commissioning, type FanPoint, type MeterRound, type MeterSpeed, type PartLoss, type RateTableId, usualAir } from './air.ts'
+export { type AirSettings, type BendMethod, type Commissioning, BEND_METHODS, FAN_SPEEDS, type FanPoint, type FanSpeed, type MeterRound, type MeterUnit, type PartLoss, RATE_TABLES, type RateTableId, usualAir } from './air.ts'
 export { type RoutingPrices, type Settings, usualPrices } from './settings.ts'
 export type { Underlay, View } from './looking.ts'
 export type { DuctTypeId, EquipmentId, FieldId, HoleId, JoistId, Point2, Point3, RoomId, RunId, SectionId, SleeveId, SolidId, SpigotId, ViewId, ZoneId } from './basics.ts'

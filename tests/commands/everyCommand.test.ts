@@ -8,6 +8,7 @@ const base = workshopJob()
 const by = (job: Job, list: 'rooms' | 'zones' | 'sections' | 'joistFields' | 'holes' | 'solids' | 'sleeves' | 'equipment' | 'ductTypes' | 'runs' | 'views', id: string) =>
   (job[list] as readonly { id: string }[]).find(part => part.id === id)
 const joist = (job: Job, id: string) => job.joistFields.flatMap(({ joists }) => joists).find(each => each.id === id)
+const record = (job: Job) => job.air!.commissioning!
 const wall: [number, number][] = [[0, 0], [100, 0], [100, 100]]
 
 /** what it does: the command, its name as a step, and the part of the job that it makes */
@@ -117,6 +118,35 @@ const does: readonly (readonly [command: Command, label: string, made: (job: Job
   [{ do: 'remove-view', id: 'L1' }, 'Remove Over the stair', job => job.views, []],
   [{ do: 'set-underlay', underlay: { picture: 'plan.png', widthPixels: 100, heightPixels: 100, marks: [{ pixel: [0, 0], at: [0, 0] }, { pixel: [100, 0], at: [4000, 0] }] } }, 'Change the plan under the job', job => job.underlay?.levelMm, 0],
   [{ do: 'remove-underlay' }, 'Take the plan away', job => Object.hasOwn(job, 'underlay'), false],
+  [{ do: 'edit-air', set: { table: 'england-ad-f-2021', wholeLps: null } }, 'Change the air', job => [job.air?.table, job.air?.wholeLps, job.air?.airC], ['england-ad-f-2021', undefined, 18]],
+  [{ do: 'edit-air', set: { trickleLps: 20 } }, 'Set trickle rate of the air to 20 l/s', job => job.air?.trickleLps, 20],
+  [{ do: 'edit-air', set: { hoodMm: null } }, 'Clear side of the meter’s hood of the air', job => job.air?.hoodMm, 300],
+  [{ do: 'edit-room-air', id: 'R1', set: { extractLps: 9.5 } }, 'Set extract of Bath to 9.5 l/s', job => job.rooms[0].airflow, { extractLps: 9.5, boostLps: 15, habitable: false, transferMm2: 1200 }],
+  [{ do: 'edit-room-air', id: 'R1', set: { extractLps: null, boostLps: null, habitable: null, transferMm2: null } }, 'Change Bath', job => Object.hasOwn(job.rooms[0], 'airflow'), false],
+  [{ do: 'edit-equipment-air', id: 'V2', set: { settings: [{ setting: 4, flowLps: 8, dropPa: 20 }] } }, 'Change the valve settings of Bed valve', job => job.equipment[3].airflow, { settings: [{ setting: 4, flowLps: 8, dropPa: 20 }] }],
+  [{ do: 'edit-equipment-air', id: 'U1', set: { fan: null } }, 'Clear the fan curve of Unit', job => [job.equipment[0].airflow?.fan, job.equipment[0].airflow?.weightKg], [undefined, 42]],
+  [{ do: 'set-run-parts', id: 'N2', parts: [{ name: 'Silencer', kind: 'silencer', dropPa: 4, atLps: 40 }] }, 'Change the parts in Exhaust', job => job.runs[1].inLine, [{ name: 'Silencer', kind: 'silencer', dropPa: 4, atLps: 40, exponent: 2 }]],
+  [{ do: 'set-undercut', room: 'R1', door: 0, undercutMm: 12 }, 'Set the gap under a door of Bath to 12 mm', job => job.rooms[0].doors[0].undercutMm, 12],
+  [{ do: 'set-undercut', room: 'R1', door: 0, undercutMm: null }, 'Clear the gap under a door of Bath', job => Object.hasOwn(job.rooms[0].doors[0], 'undercutMm'), false],
+  [{ do: 'edit-record', set: { tolerancePercent: 8 } }, 'Set the tolerance to 8 %', job => record(job).tolerancePercent, 8],
+  [{ do: 'edit-meter', set: { shows: null, serial: '77' } }, 'Change the meter', job => record(job).meter, { name: 'Hood', serial: '77', calibrated: '2026-02-01', accuracyPercent: 5 }],
+  [{ do: 'start-pass', speed: 'normal', day: '2026-04-01', by: 'B. Fitter' }, 'Start pass 2, normal running', job => record(job).rounds[1], { speed: 'normal', day: '2026-04-01', by: 'B. Fitter', readings: [] }],
+  [{ do: 'edit-pass', pass: 0, set: { ended: true } }, 'End pass 1', job => record(job).rounds[0].ended, true],
+  [{ do: 'edit-pass', pass: 0, set: { ended: null } }, 'Open pass 1 again', job => Object.hasOwn(record(job).rounds[0], 'ended'), false],
+  [{ do: 'remove-pass', pass: 0 }, 'Remove pass 1', job => record(job).rounds, []],
+  [{ do: 'take-reading', pass: 0, terminal: 'V1', lps: 15.1 }, 'Read 15.1 l/s at Bath valve', job => record(job).rounds[0].readings, [{ terminal: 'V1', lps: 15.1, setting: 3, turned: true, note: 'noisy' }]],
+  [{ do: 'take-reading', pass: 0, terminal: 'V2', lps: 7, setting: 4, turned: true }, 'Read 7.0 l/s at Bed valve', job => record(job).rounds[0].readings[1], { terminal: 'V2', lps: 7, setting: 4, turned: true }],
+  [{ do: 'clear-reading', pass: 0, terminal: 'V1' }, 'Clear the reading at Bath valve', job => record(job).rounds[0].readings, []],
+  [{ do: 'set-fan', speed: 'trickle', set: { supplyPercent: 50 } }, 'Set the supply fan for trickle to 50 %', job => record(job).fans, [{ speed: 'trickle', supplyPercent: 50, extractPercent: 47 }]],
+  [{ do: 'set-fan', speed: 'trickle', set: { supplyPercent: null, extractPercent: null } }, 'Set the fans for trickle', job => record(job).fans, []],
+  [{ do: 'set-fan', speed: 'boost', set: { extractPercent: 80 } }, 'Set the extract fan for boost to 80 %', job => record(job).fans[1], { speed: 'boost', extractPercent: 80 }],
+  [{ do: 'set-sound', room: 'R1', speed: 'normal', levelDbA: 29, note: 'door shut' }, 'Note 29 dB(A) in Bath, normal running', job => record(job).sound[1], { room: 'R1', speed: 'normal', levelDbA: 29, note: 'door shut' }],
+  [{ do: 'set-sound', room: 'R1', speed: 'boost', levelDbA: null }, 'Clear the sound in Bath, boost', job => record(job).sound, []],
+  [{ do: 'add-filter', name: 'Extract air' }, 'Add filter Extract air', job => record(job).filters[1], { name: 'Extract air' }],
+  [{ do: 'edit-filter', filter: 0, set: { cleanBy: null } }, 'Clear clean by of filter Fresh air', job => record(job).filters[0], { name: 'Fresh air', fitted: '2026-03-31' }],
+  [{ do: 'remove-filter', filter: 0 }, 'Remove filter Fresh air', job => record(job).filters, []],
+  [{ do: 'set-signature', role: 'For the owner', set: { name: 'C. Owner' } }, 'Change who signs as For the owner', job => record(job).signatures[1], { role: 'For the owner', name: 'C. Owner' }],
+  [{ do: 'set-signature', role: 'Installer', set: { name: null, day: null } }, 'Change who signs as Installer', job => record(job).signatures, []],
   [{ do: 'together', commands: [{ do: 'lock-run', id: 'N1', locked: false }, { do: 'remove-run', id: 'N1' }], name: 'Clear the bath' }, 'Clear the bath', job => job.runs.length, 2],
 ]
 
@@ -225,6 +255,25 @@ const refuses: readonly (readonly [command: Command, why: string | RegExp])[] = 
   [{ do: 'edit-view', id: 'L1', set: { up: [0, 0, 0] } }, /^up of L1 cannot be a direction 0 long/],
   [{ do: 'remove-view', id: 'L9' }, 'there is no view L9 in the job'],
   [{ do: 'set-underlay', underlay: { picture: 'plan.png', widthPixels: 9, heightPixels: 9, marks: [{ pixel: [0, 0], at: [0, 0] }, { pixel: [5, 0], at: [0, 0] }] } }, /^at cannot be a point 0 mm from the other/],
+  [{ do: 'edit-air', set: { airC: 99 } }, /^temperature cannot be 99; it must be a number from -40 to 60/],
+  [{ do: 'edit-room-air', id: 'R9', set: {} }, 'there is no room R9 in the job'],
+  [{ do: 'edit-equipment-air', id: 'U1', set: { fan: [{ flowLps: 10, pressurePa: 50 }, { flowLps: 5, pressurePa: 90 }] } }, 'flow of U1 cannot be 5 l/s; it must be more than 10 l/s, the point before'],
+  [{ do: 'set-run-parts', id: 'N9', parts: null }, N9],
+  [{ do: 'set-undercut', room: 'R1', door: 1, undercutMm: 10 }, 'Bath has no door 2'],
+  [{ do: 'edit-record', set: { tolerancePercent: -1 } }, /^tolerance cannot be -1/],
+  [{ do: 'edit-meter', set: { calibrated: 'last week' } }, /^calibrated of Hood cannot be "last week"; it must be a day/],
+  [{ do: 'start-pass', speed: 'normal', day: '1 April' }, /^day cannot be "1 April"/],
+  [{ do: 'edit-pass', pass: 3, set: { ended: true } }, 'there is no pass 4'],
+  [{ do: 'remove-pass', pass: 1 }, 'there is no pass 2'],
+  [{ do: 'take-reading', pass: 0, terminal: 'V1', lps: -2 }, /^flow of first cannot be -2/],
+  [{ do: 'take-reading', pass: 1, terminal: 'V1', lps: 2 }, 'there is no pass 2'],
+  [{ do: 'clear-reading', pass: 0, terminal: 'V2' }, 'Bed valve was not read in pass 1'],
+  [{ do: 'set-fan', speed: 'boost', set: { supplyPercent: 140 } }, /^supply cannot be 140/],
+  [{ do: 'set-sound', room: 'R1', speed: 'trickle', levelDbA: null }, 'no sound is noted in Bath for trickle'],
+  [{ do: 'add-filter', name: ' ' }, /^name of   cannot be " "/],
+  [{ do: 'edit-filter', filter: 1, set: { fitted: null } }, 'there is no filter 2'],
+  [{ do: 'remove-filter', filter: 1 }, 'there is no filter 2'],
+  [{ do: 'set-signature', role: 'Installer', set: { day: 'soon' } }, /^day of A. Fitter cannot be "soon"; it must be a day as year-month-day/],
   [{ do: 'together', commands: [{ do: 'remove-run', id: 'N3' }, { do: 'remove-run', id: 'N3' }] }, 'there is no run N3 in the job'],
 ]
 

@@ -1,6 +1,6 @@
 /** A command out of dice: mostly about things that the job has, now and then about things that it has not. */
 import type { Command } from '#commands/index.ts'
-import { CLASSES, type Job, type Point2, type Point3 } from '#model/index.ts'
+import { CLASSES, FAN_SPEEDS, RATE_TABLES, type Job, type Point2, type Point3 } from '#model/index.ts'
 
 export function randomCommand(job: Job, random: () => number): Command {
   const below = (count: number): number => Math.floor(random() * count)
@@ -82,7 +82,7 @@ export function randomCommand(job: Job, random: () => number): Command {
     () => ({ do: 'add-spigot', id: machine(), spigot: { at: by(), axis: by(), diameterMm: 92 } }),
     () => { const id = machine(); return { do: 'edit-spigot', id, spigot: spigot(id), set: one([{ at: by() }, { axis: by() }, { lengthMm: null }]), keepAxis: yes() } },
     () => { const id = machine(); return { do: 'remove-spigot', id, spigot: spigot(id), withRuns: yes() } },
-    () => ({ do: 'lay-spigots', id: machine(), face: face(), count: 1 + below(5), rows: 1 + below(2), pitchMm: between(60, 130), diameterMm: one([50, 92]), withRuns: yes() }),
+    ...Array.from({ length: 2 }, () => (): Command => ({ do: 'lay-spigots', id: machine(), face: face(), count: 1 + below(5), rows: 1 + below(2), pitchMm: between(60, 130), diameterMm: one([50, 92]), withRuns: yes() })),
     () => ({ do: 'remove-equipment', id: machine(), withRuns: yes() }),
     ...Array.from({ length: 4 }, () => (): Command => ({ do: 'add-run', type: idOf(job.ductTypes), from: end(), to: end(), corners: Array.from({ length: below(4) }, () => ({ at: point3() })), group: yes() ? 'Beds' : undefined })),
     () => ({ do: 'edit-run', id: run(), set: one([{ name: name() }, { group: null }, { group: 'Wet' }, { note: name() }]) }),
@@ -104,6 +104,24 @@ export function randomCommand(job: Job, random: () => number): Command {
     () => ({ do: 'remove-view', id: idOf(job.views) }),
     () => ({ do: 'set-underlay', underlay: { picture: 'plan.png', widthPixels: 900, heightPixels: 900, marks: [{ pixel: [0, 0], at: point2() }, { pixel: [below(3), 0], at: point2() }] } }),
     () => ({ do: 'remove-underlay' }),
+    () => ({ do: 'edit-air', set: one([{ table: one(RATE_TABLES) }, { wholeLps: yes() ? between(10, 80) : null }, { airC: between(-60, 80) }, { trickleLps: between(5, 30) }]) }),
+    () => ({ do: 'edit-room-air', id: room(), set: one([{ extractLps: between(2, 20) }, { habitable: yes() }, { boostLps: null }, { transferMm2: between(-10, 8000) }]) }),
+    () => ({ do: 'edit-equipment-air', id: machine(), set: one([{ weightKg: between(-5, 60) }, { normalLps: null }, { settings: [{ setting: below(9), flowLps: size(), dropPa: size() }] }, { fan: [{ flowLps: 0, pressurePa: size() }, { flowLps: size(), pressurePa: size() }] }]) }),
+    () => ({ do: 'set-run-parts', id: run(), parts: yes() ? null : [{ name: name(), dropPa: size(), atLps: size() }] }),
+    () => ({ do: 'set-undercut', room: room(), door: below(2), undercutMm: yes() ? null : between(1, 20) }),
+    () => ({ do: 'edit-record', set: one([{ tolerancePercent: between(-5, 20) }, { note: name() }, { tolerancePercent: null }]) }),
+    () => ({ do: 'edit-meter', set: one([{ name: name() }, { shows: 'l/s' }, { accuracyPercent: between(-5, 8) }, { calibrated: null }]) }),
+    () => ({ do: 'start-pass', speed: one(FAN_SPEEDS), day: one([undefined, '2026-05-01', 'May']) }),
+    () => ({ do: 'edit-pass', pass: below(3), set: one([{ ended: yes() }, { by: name() }, { day: null }]) }),
+    () => ({ do: 'remove-pass', pass: below(9) }),
+    ...Array.from({ length: 2 }, () => (): Command => ({ do: 'take-reading', pass: below(3), terminal: machine(), lps: between(-1, 20), turned: yes() })),
+    () => ({ do: 'clear-reading', pass: 0, terminal: job.air?.commissioning?.rounds[0]?.readings[0]?.terminal ?? machine() }),
+    () => ({ do: 'set-fan', speed: one(FAN_SPEEDS), set: one([{ supplyPercent: between(-10, 100) }, { extractPercent: null }]) }),
+    () => ({ do: 'set-sound', room: room(), speed: one(FAN_SPEEDS), levelDbA: yes() ? between(-5, 60) : null }),
+    () => ({ do: 'add-filter', name: yes() ? name() : '' }),
+    () => ({ do: 'edit-filter', filter: below(3), set: one([{ fitted: '2026-05-01' }, { cleanBy: 'soon' }]) }),
+    () => ({ do: 'remove-filter', filter: below(4) }),
+    () => ({ do: 'set-signature', role: one(['Installer', 'Owner']), set: one([{ name: name() }, { day: 'soon' }, { name: null, day: null }]) }),
     () => ({ do: 'together', commands: [{ do: 'lock-run', id: run(), locked: false }, { do: 'edit-job', set: { note: name() } }] }),
   ]
   return one(makers)()

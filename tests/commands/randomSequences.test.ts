@@ -26,6 +26,7 @@ function runsMeant(command: Command): ReadonlySet<string> | undefined {
   switch (command.do) {
     case 'move-waypoint': case 'shift-waypoints': case 'insert-waypoint': case 'remove-waypoint': case 'set-bend-radius': case 'set-corners': return new Set([command.run])
     case 'edit-run': case 'lock-run': case 'reverse-run': case 'end-run-at': case 'remove-run': return new Set([command.id])
+    case 'set-run-parts': return new Set([command.id])
     case 'apply-move': return new Set([command.move.runId])
     case 'set-run-type': case 'together': return undefined
     default: return new Set()

@@ -57,10 +57,10 @@ export function richJob() {
     views: [{ id: 'L1', name: 'Over the stair', note: 'for the client', eye: [4000, -3000, 5000], target: [1000, 1000, 2500], up: [0, 0, 1], hidden: ['lining', 'room'], cut: { at: [0, 900, 2500], towards: [0, -1, 0] } }],
     underlay: { picture: 'first floor.jpg', widthPixels: 3000, heightPixels: 2000, marks: [{ pixel: [400, 1800], at: [0, 0] }, { pixel: [1400, 1800], at: [5000, 0] }], levelMm: 2300 },
     air: {
-      table: 'ashrae-62-2', floorAreaM2: 92.5, bedrooms: 3, wholeLps: 40, airC: 18, altitudeM: 120, bends: 'round-figures', hoodMm: 350,
+      table: 'ashrae-62-2', floorAreaM2: 92.5, bedrooms: 3, wholeLps: 40, airC: 18, altitudeM: 120, bends: 'round-figures', hoodMm: 350, trickleLps: 22, cornerMm: 400,
       commissioning: {
-        tolerancePercent: 10, meter: { name: 'Hood', serial: '12', calibrated: '2026-02-01', accuracyPercent: 5 },
-        rounds: [{ name: 'first', speed: 'boost', day: '2026-03-31', readings: [{ terminal: 'V1', lps: 14.2, setting: 3, note: 'noisy' }] }],
+        tolerancePercent: 10, meter: { name: 'Hood', serial: '12', calibrated: '2026-02-01', accuracyPercent: 5, shows: 'm3/h' },
+        rounds: [{ name: 'first', speed: 'boost', day: '2026-03-31', by: 'B. Fitter', ended: false, readings: [{ terminal: 'V1', lps: 14.2, setting: 3, turned: true, note: 'noisy' }] }],
         fans: [{ speed: 'trickle', supplyPercent: 45, extractPercent: 47 }], sound: [{ room: 'R1', speed: 'boost', levelDbA: 41 }],
         filters: [{ name: 'Fresh air', fitted: '2026-03-31', cleanBy: '2026-09-30' }], signatures: [{ role: 'Installer', name: 'A. Fitter', day: '2026-04-01' }],
       },

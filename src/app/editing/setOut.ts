@@ -39,7 +39,7 @@ export class SetOut {
 }
 
 /** What neither a solid, a centreline nor a check is made from. */
-const WORDS_ALONE: ReadonlySet<keyof Job> = new Set(['name', 'note', 'datum', 'views', 'underlay'])
+const WORDS_ALONE: ReadonlySet<keyof Job> = new Set(['name', 'note', 'datum', 'views', 'underlay', 'air'])
 
 export function setOut(job: Job, assembly: Assembly = assemble(job)): SetOut {
   return new SetOut(assembly, 'everything')
