@@ -14,6 +14,8 @@ export interface TerminalSetting {
   readonly isIndex: boolean
   /** what its valve must take up, Pa */
   readonly dropPa: number
+  /** how much of that is more than it takes fully open, Pa: with every valve open it is this far from its share */
+  readonly sparePa: number
   /** from its characteristic; null when none is entered or it carries nothing */
   readonly answer: SettingAnswer | null
   readonly unit: string
@@ -32,11 +34,16 @@ export function settingsOf({ terminals, index, neededPa }: SystemPressure, densi
     const valve = valveOf(equipment)
     const k = dropPa / (lps * lps) * RATED_DENSITY / density
     return [{
-      equipment, lps, dropPa, isIndex: terminal === index,
+      equipment, lps, dropPa, sparePa: spares[i], isIndex: terminal === index,
       answer: valve === null ? null : settingFor(valve, k), unit: valve?.unit ?? '',
       startOpenShare: valve === null ? START_OPEN.most - (START_OPEN.most - START_OPEN.least) * (most > 0 ? spares[i] / most : 0) : null,
     }]
   })
+}
+
+/** In the order in which valves are set before anything is read: the one that all open would be furthest from its share first, the index last. */
+export function adjustingOrder(settings: readonly TerminalSetting[]): TerminalSetting[] {
+  return settings.toSorted((a, b) => b.sparePa - a.sparePa || (a.equipment.id < b.equipment.id ? -1 : 1))
 }
 
 export interface Target { readonly id: string, readonly lps: number }

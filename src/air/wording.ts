@@ -3,6 +3,7 @@ import type { FanDuty } from './index.ts'
 import type { TerminalSetting } from './balance.ts'
 import type { Turn } from './balance.ts'
 import { LEVELS, NO_LEVEL } from './noise.ts'
+import { wholeRateLps } from './rateTables.ts'
 import type { FlowFrom, Rates } from './rates.ts'
 import type { Remark, RemarkSeverity } from './remark.ts'
 import { sourceWords } from './sources.ts'
@@ -36,7 +37,23 @@ export function ratesWords(rates: Rates): string[] {
   ]
 }
 
-const TITLES: Readonly<Record<Remark['code'], string>> = {
+/** The whole-dwelling rule put to this dwelling, one line for each part of it. */
+export function ruleWords({ table, dwelling }: Rates): string[] {
+  const { floorAreaM2, bedrooms, habitableRooms } = dwelling, { rule } = table.whole
+  const rooms = `${bedrooms} bedroom${bedrooms === 1 ? '' : 's'}`
+  switch (rule.kind) {
+    case 'larger': return [
+      `${rule.perM2Lps} l/s for each m²: ${floorAreaM2.toFixed(1)} m² ask ${lps(rule.perM2Lps * floorAreaM2)}`,
+      habitableRooms <= 1 ? `one habitable room asks ${lps(rule.oneHabitableRoomLps)}` : `${rooms} ask ${lps(wholeRateLps(table, { ...dwelling, floorAreaM2: 0 }).lps)}`,
+      'the larger of the two counts',
+    ]
+    case 'sum': return [`${rule.perM2Lps} l/s for each m², ${lps(rule.perM2Lps * floorAreaM2)}, and ${rule.perPersonLps} l/s for each bedroom and one more`]
+    case 'grid': return [`the table’s row for ${floorAreaM2.toFixed(1)} m², its column for ${rooms}`]
+  }
+}
+
+/** each kind of remark in a few words */
+export const TITLES: Readonly<Record<Remark['code'], string>> = {
   'no-supply': 'No supply', 'no-extract': 'No extract', 'below-table': 'Less air than the table asks', 'room-below-table': 'Less extract than the table asks',
   'unbalanced': 'Supply and extract differ', 'over-limit': 'More than the terminals may carry', 'undercut-small': 'Too little gap under the doors',
   'free-area-small': 'Terminal narrower than its duct', 'unconnected': 'Terminal without a duct', 'mixed-air': 'Two airs in one system', 'air-unknown': 'Air not named', 'no-start': 'Runs without a unit or manifold',
