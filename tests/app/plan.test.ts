@@ -92,12 +92,16 @@ describe('where the plan stands on the screen', () => {
 
   test('no name is written over another nor over a mark: the weightier stays, the other goes a line up or down, or is left out', () => {
     const names: readonly Name[] = [
-      { key: 'a', words: 'Joist 1', at: [100, 100], weight: 3 }, { key: 'b', words: 'Living room', at: [110, 105], weight: 0 },
+      { key: 'a', words: 'Stair 1', at: [100, 100], weight: 3 }, { key: 'b', words: 'Living room', at: [110, 105], weight: 0 },
       { key: 'c', words: 'Joist 2', at: [300, 100], weight: 3 }, { key: 'd', words: 'Far away', at: [-400, 100], weight: 0 },
     ]
     const kept = (marked: readonly Box[] = []) => namesThatFit(names, 800, 600, marked).map(({ key, at }) => [key, ...at]).toSorted()
     expect(kept()).toEqual([['a', 100, 78], ['b', 110, 105], ['c', 300, 100]])
-    expect(kept([[60, 60, 140, 80], [60, 116, 140, 130], [290, 0, 310, 600]])).toEqual([['b', 110, 105]])
+    expect(kept([[60, 60, 140, 80], [60, 116, 140, 150], [290, 0, 310, 600]])).toEqual([['b', 110, 105]])
+    // the name of a joist a line off would stand at the next joist
+    const joist = { key: 'j', words: 'Joist 1', at: [100, 100], weight: 3, stays: true } as const
+    expect(namesThatFit([...names, joist], 800, 600).map(({ key }) => key)).not.toContain('j')
+    expect(namesThatFit([joist], 800, 600)).toEqual([joist])
   })
 })
 

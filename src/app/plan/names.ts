@@ -8,6 +8,8 @@ export interface Name {
   readonly at: Point2
   /** smaller goes first */
   readonly weight: number
+  /** a line off it would name its neighbour */
+  readonly stays?: boolean
 }
 
 const LINE_PX = 20
@@ -17,8 +19,8 @@ const LETTER_PX = 9
 /** left, top, right, bottom, px */
 export type Box = readonly [number, number, number, number]
 
-/** where a name goes that has no room at its own place: a line up, a line down */
-const LINES = [0, -1, 1]
+/** where a name goes that has no room at its own place: some lines up or down */
+const LINES = [0, -1, 1, -2, 2], NO_OTHER = [0]
 
 /** @param marked where nothing may be written */
 export function namesThatFit(names: readonly Name[], widthPx: number, heightPx: number, marked: readonly Box[] = []): Name[] {
@@ -26,7 +28,7 @@ export function namesThatFit(names: readonly Name[], widthPx: number, heightPx: 
   const kept: Name[] = []
   for (const name of names.toSorted((a, b) => a.weight - b.weight)) {
     const [x, middle] = name.at, half = name.words.length * LETTER_PX / 2
-    for (const line of LINES) {
+    for (const line of name.stays === true ? NO_OTHER : LINES) {
       const y = middle + line * (LINE_PX + 2)
       const box: Box = [x - half, y - LINE_PX / 2, x + half, y + LINE_PX / 2]
       if (box[2] < 0 || box[0] > widthPx || box[3] < 0 || box[1] > heightPx) continue
