@@ -99,7 +99,7 @@ describe('where the plan stands on the screen', () => {
     expect(kept()).toEqual([['a', 100, 78], ['b', 110, 105], ['c', 300, 100]])
     expect(kept([[60, 60, 140, 80], [60, 116, 140, 150], [290, 0, 310, 600]])).toEqual([['b', 110, 105]])
     // the name of a joist a line off would stand at the next joist
-    const joist = { key: 'j', words: 'Joist 1', at: [100, 100], weight: 3, stays: true } as const
+    const joist: Name = { key: 'j', words: 'Joist 1', at: [100, 100], weight: 3, stays: true }
     expect(namesThatFit([...names, joist], 800, 600).map(({ key }) => key)).not.toContain('j')
     expect(namesThatFit([joist], 800, 600)).toEqual([joist])
   })
