@@ -10,12 +10,15 @@ import { toScene } from './frame.ts'
 import type { Block, LabelAsk } from './placeLabels.ts'
 import { placeLabels } from './placeLabels.ts'
 
-/** The name of what is picked out stands where it must; the others make room for it. */
-function tagBlock(place: HTMLElement | null): Block[] {
-  const tag = place?.querySelector('.void-tag')
-  if (place === null || tag == null) return []
-  const { left, top } = place.getBoundingClientRect(), box = tag.getBoundingClientRect()
-  return [{ left: box.left - left, top: box.top - top, width: box.width, height: box.height }]
+/** The name of what is picked out stands where it must, and so do buttons and the key to the colours; the others make room for them. */
+function takenBlocks(place: HTMLElement | null): Block[] {
+  if (place === null) return []
+  const { left, top } = place.getBoundingClientRect()
+  const over = place.closest('.stage')?.querySelectorAll('.void-tag, .view-buttons .button, .air-key, .hint') ?? []
+  return [...over].map((one) => {
+    const box = one.getBoundingClientRect()
+    return { left: box.left - left, top: box.top - top, width: box.width, height: box.height }
+  })
 }
 
 /** Names that float at their things and never lie on one another. Placed anew with every drawn frame; elements are made only when the names change. */
@@ -57,7 +60,7 @@ export function Labels({ labels, cut, frame, tags }: {
         return seen.z > 1 ? [NaN, NaN] : [(seen.x + 1) / 2 * size.width, (1 - seen.y) / 2 * size.height]
       }),
     }))
-    const places = placeLabels(asks, size.width, size.height, tagBlock(tags.current))
+    const places = placeLabels(asks, size.width, size.height, takenBlocks(tags.current))
     made.forEach(({ element }, i) => {
       const isPlaced = Number.isFinite(places[2 * i])
       element.style.visibility = isPlaced ? 'visible' : 'hidden'

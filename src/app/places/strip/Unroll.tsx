@@ -119,6 +119,8 @@ function stationFor(event: KeyboardEvent, now: number, { strip }: Unrolled): num
   }
 }
 
+const LINE_PX = 18
+
 const Pointer = memo(function Pointer({ unrolled, scale }: { readonly unrolled: Unrolled, readonly scale: StripScale }) {
   const at = useClearances(unrolled)
   const { x, y } = scale, { outerRadiusMm } = unrolled.strip
@@ -127,14 +129,17 @@ const Pointer = memo(function Pointer({ unrolled, scale }: { readonly unrolled: 
   const up = at.above.at === null ? MARGIN_PX.top : Math.max(y(at.above.at.z), MARGIN_PX.top)
   const down = at.below.at === null ? scale.height - MARGIN_PX.bottom : Math.min(y(at.below.at.z), scale.height - MARGIN_PX.bottom)
   const isLeft = across > scale.width - 150
+  // one under the other, wherever the duct lies
+  const lowest = scale.height - MARGIN_PX.bottom - 2
+  const aboveY = Math.min(Math.max((top + up) / 2 + 6, MARGIN_PX.top + 12), lowest - LINE_PX)
   return (
     <g className="strip-pointer">
       <line x1={across} x2={across} y1={MARGIN_PX.top - 6} y2={scale.height - MARGIN_PX.bottom + 12} />
       <path className="strip-gap" d={`M${across} ${top}V${up}M${across} ${bottom}V${down}`} />
       <path d={`M${across - 9} ${scale.height - MARGIN_PX.bottom + 14}h18l-9 -13z`} className="strip-hold" />
       <g textAnchor={isLeft ? 'end' : 'start'}>
-        <text x={across + (isLeft ? -8 : 8)} y={Math.max((top + up) / 2 + 6, MARGIN_PX.top + 12)}>{freeText(at.above)}</text>
-        <text x={across + (isLeft ? -8 : 8)} y={Math.min((bottom + down) / 2 + 6, scale.height - MARGIN_PX.bottom - 2)}>{freeText(at.below)}</text>
+        <text x={across + (isLeft ? -8 : 8)} y={aboveY}>{freeText(at.above)}</text>
+        <text x={across + (isLeft ? -8 : 8)} y={Math.min(Math.max((bottom + down) / 2 + 6, aboveY + LINE_PX), lowest)}>{freeText(at.below)}</text>
       </g>
     </g>
   )
