@@ -28,7 +28,7 @@ export const PlanNames = memo(({ assembly, findings, frame, hidden, pick }: {
   const picked = pick === null ? '' : `${pick.kind}:${pick.id}`
   const isNear = frame.pxPerMm > NEAR_PX_PER_MM
   const shown: Name[] = names.filter(({ key, layer, weight }) => !hidden.has(layer) && (weight < SMALL_THINGS || isNear || key === picked))
-    .map(({ key, words, inShort, site, layer, weight }) => ({ key, stays: layer === 'joists', words: isNear || key === picked ? words : inShort ?? words, at: toScreen(frame, site), weight: key === picked ? -1 : weight }))
+    .map(({ key, words, inShort, site, layer, weight }) => ({ key, stays: layer === 'joists' || layer === 'runs', words: isNear || key === picked ? words : inShort ?? words, at: toScreen(frame, site), weight: key === picked ? -1 : weight }))
   return (
     <g className="plan-names" pointerEvents="none" aria-hidden="true">
       {namesThatFit(shown, frame.widthPx, frame.heightPx, markBoxes(findings, frame, pick)).map(({ key, words, at: [x, y], weight }) => (

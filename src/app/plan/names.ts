@@ -8,7 +8,7 @@ export interface Name {
   readonly at: Point2
   /** smaller goes first */
   readonly weight: number
-  /** a line off it would name its neighbour */
+  /** a line off it would name its neighbour: joists, runs */
   readonly stays?: boolean
 }
 
