@@ -1,6 +1,7 @@
 import react from '@vitejs/plugin-react'
 import { VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
+import { clientTemplatePlugin } from './src/cli/clientTemplate.ts'
 
 /** Every file of the view is kept in the browser; a newer version waits until it is asked for, so that no window loses the files it runs on. */
 const offline = VitePWA({
@@ -21,7 +22,7 @@ const offline = VitePWA({
 export default defineConfig({
   root: 'src/app',
   publicDir: 'offline/public',
-  plugins: [react(), offline],
+  plugins: [clientTemplatePlugin(), react(), offline],
   build: { outDir: '../../dist', emptyOutDir: true, target: 'es2022', chunkSizeWarningLimit: 1500 },
   worker: { format: 'es' },
   server: { port: 4170 },

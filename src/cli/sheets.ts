@@ -4,6 +4,7 @@ import { assemble } from '#assembly/assemble.ts'
 import { contextFor } from '#checks/context.ts'
 import { handoverFiles } from '#sheets/files.ts'
 import { USUAL, type SheetOptions } from '#sheets/options.ts'
+import { clientTemplate } from './clientTemplate.ts'
 import { EXIT, lengthOption, readJob, type Call, type Command } from './command.ts'
 
 const LENGTHS = { trim: 'trimMm', stock: 'stockMm', coil: 'coilMm' } as const
@@ -21,7 +22,8 @@ export const sheetsCommand: Command = {
   ],
   summary: 'everything for the site: set-out drawings, cut list, pulling sheet, schedules',
   about: [
-    'Writes into the folder: PDFs at true scale to print at 100 %, an SVG of every drawing, and every schedule as CSV for a spreadsheet.',
+    'Writes into the folder: PDFs at true scale to print at 100 %, an SVG of every drawing, every schedule as CSV for a spreadsheet, and one page for',
+    'the client that shows the model in any browser, from disk, with no network.',
     'A file of the same name that is there already is written over. It checks nothing: joistway check says what does not fit.',
     `Exit code ${EXIT.clean} when they are written, ${EXIT.unusable} when the job or the folder cannot be used.`,
   ].join('\n'),
@@ -31,7 +33,7 @@ export const sheetsCommand: Command = {
     if (options === null) return EXIT.unusable
     const job = readJob(call)
     if (job === null) return EXIT.unusable
-    const files = await handoverFiles(contextFor(assemble(job)), options)
+    const files = await handoverFiles(contextFor(assemble(job)), options, await clientTemplate())
     const folder = String(call.values.out)
     try {
       mkdirSync(folder, { recursive: true })
@@ -41,7 +43,7 @@ export const sheetsCommand: Command = {
       return EXIT.unusable
     }
     if (call.json) call.console.out(JSON.stringify({ usable: true, job: job.name, folder, files: files.map(({ name }) => name) }, null, 2))
-    else call.console.out([`${job.name}: ${files.length} files in ${folder}`, ...files.filter(({ name }) => name.endsWith('.pdf')).map(({ name }) => `  ${name}`), 'and every drawing as SVG, every schedule as CSV. Print the PDFs at 100 %.'].join('\n'))
+    else call.console.out([`${job.name}: ${files.length} files in ${folder}`, ...files.filter(({ name }) => /\.(?:pdf|html)$/.test(name)).map(({ name }) => `  ${name}`), 'and every drawing as SVG, every schedule as CSV. Print the PDFs at 100 %.'].join('\n'))
     return EXIT.clean
   },
 }

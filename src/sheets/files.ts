@@ -1,5 +1,7 @@
 /** Everything that is handed over, as files by name. */
 import type { CheckContext } from '#checks/context.ts'
+import { clientFile, type ClientTemplate } from './client/clientFile.ts'
+import { clientModelOf } from './client/clientModelOf.ts'
 import { csvOf } from './csvOf.ts'
 import { distinct, fileName } from './fileName.ts'
 import { bookletsOf, pagesOf } from './index.ts'
@@ -12,8 +14,8 @@ export interface HandoverFile {
   readonly content: string | Uint8Array
 }
 
-/** PDFs of every booklet, an SVG of every drawing, a CSV of every schedule. */
-export async function handoverFiles(context: CheckContext, options: SheetOptions): Promise<HandoverFile[]> {
+/** PDFs of every booklet, an SVG of every drawing, a CSV of every schedule, and the client's file. */
+export async function handoverFiles(context: CheckContext, options: SheetOptions, template: ClientTemplate): Promise<HandoverFile[]> {
   const { job } = context.assembly
   const files: HandoverFile[] = []
   for (const booklet of bookletsOf(context, options)) {
@@ -21,5 +23,6 @@ export async function handoverFiles(context: CheckContext, options: SheetOptions
     for (const sheet of booklet.drawings) files.push({ name: fileName(sheet.id, 'svg'), content: svgOf(sheet) })
     for (const table of booklet.tables) files.push({ name: fileName(table.id, 'csv'), content: csvOf(table) })
   }
+  files.push({ name: fileName(`${job.name}-for-information`, 'html'), content: clientFile(template, clientModelOf(context.assembly, options)) })
   return distinct(files)
 }

@@ -29,7 +29,7 @@ describe('the source folders', () => {
     for (const [folder, { folders: allowed }] of Object.entries(LAYOUT)) {
       const { references, compilerOptions } = JSON.parse(read(`src/${folder}/tsconfig.json`)) as { references: { path: string }[], compilerOptions: { lib: string[] } }
       expect(references.map(({ path }) => path), folder).toEqual(allowed.map(name => `../${name}`))
-      expect(compilerOptions.lib.includes('dom'), `${folder} and the browser`).toBe(folder === 'scene' || folder === 'app')
+      expect(compilerOptions.lib.includes('dom'), `${folder} and the browser`).toBe(['scene', 'client', 'app'].includes(folder))
     }
     const { references } = JSON.parse(read('tsconfig.json')) as { references: { path: string }[] }
     expect(references.map(({ path }) => path).sort()).toEqual([...Object.keys(LAYOUT).map(folder => `src/${folder}`), 'tests'].sort())

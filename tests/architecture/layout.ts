@@ -18,8 +18,9 @@ export const LAYOUT: Readonly<Record<string, FolderRule>> = {
   sheets: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing'], packages: ['@cantoo/pdf-lib'] },
   commands: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing'], packages: [] },
   scene: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing'], packages: ['react', 'three', '@react-three/fiber', '@react-three/drei'], clock: true },
-  app: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands', 'scene'], packages: ['react', 'react-dom', 'zustand', 'idb'], clock: true },
-  cli: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands'], packages: ['node:'], clock: true },
+  client: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'scene'], packages: ['three'] },
+  app: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands', 'scene', 'client'], packages: ['react', 'react-dom', 'zustand', 'idb'], clock: true },
+  cli: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands'], packages: ['node:', 'vite'], clock: true },
 }
 
 /** Most lines of one source file. */
