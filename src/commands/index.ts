@@ -10,6 +10,7 @@ import { type EquipmentCommand, equipmentKinds } from './equipment.ts'
 import { type JobCommand, jobKinds } from './jobCommands.ts'
 import { type JoistFieldCommand, joistFieldKinds } from './joistFields.ts'
 import { type JoistCommand, joistKinds } from './joists.ts'
+import { type LayRuns, layingRunsKinds } from './layingRuns.ts'
 import { type LaySpigots, layingSpigotsKinds } from './layingSpigots.ts'
 import type { Kind, Kinds, Outcome } from './outcome.ts'
 import { type PlacingCommand, placingKinds } from './placing.ts'
@@ -22,6 +23,7 @@ import { wordsOf } from './stepNames.ts'
 import { type ViewCommand, viewKinds } from './views.ts'
 import { type WaypointCommand, waypointKinds } from './waypoints.ts'
 
+export type { LaidRun, LayRuns } from './layingRuns.ts'
 export type { Outcome } from './outcome.ts'
 export { nextId } from './parts.ts'
 
@@ -30,12 +32,12 @@ export interface Together { readonly do: 'together', readonly commands: readonly
 
 export type Command =
   | JobCommand | RoomCommand | CornerCommand | SectionCommand | JoistFieldCommand | JoistCommand | SolidCommand | SleeveCommand
-  | PlacingCommand | EquipmentCommand | LaySpigots | RunCommand | WaypointCommand | ViewCommand
+  | PlacingCommand | EquipmentCommand | LaySpigots | RunCommand | LayRuns | WaypointCommand | ViewCommand
   | AirCommand | CommissioningCommand | Together
 
 const KINDS: Kinds<Command> = {
   ...jobKinds, ...roomKinds, ...cornerKinds, ...sectionKinds, ...joistFieldKinds, ...joistKinds, ...solidKinds, ...sleeveKinds,
-  ...placingKinds, ...equipmentKinds, ...layingSpigotsKinds, ...runKinds, ...waypointKinds, ...viewKinds, ...airKinds, ...commissioningKinds,
+  ...placingKinds, ...equipmentKinds, ...layingSpigotsKinds, ...runKinds, ...layingRunsKinds, ...waypointKinds, ...viewKinds, ...airKinds, ...commissioningKinds,
   'together': {
     change: (job, { commands }) => {
       let now = job

@@ -123,7 +123,7 @@ function shiftedBetween(waypoints: Run['waypoints'], start: EndPlace, end: EndPl
   })
 }
 
-function noEnd(end: EndInput): string {
+export function noEnd(end: EndInput): string {
   return 'sleeve' in end ? missing('sleeves', end.sleeve) : `there is no spigot ${end.spigot} of ${end.equipment} in the job`
 }
 

@@ -9,6 +9,7 @@ const by = (job: Job, list: 'rooms' | 'zones' | 'sections' | 'joistFields' | 'ho
   (job[list] as readonly { id: string }[]).find(part => part.id === id)
 const joist = (job: Job, id: string) => job.joistFields.flatMap(({ joists }) => joists).find(each => each.id === id)
 const record = (job: Job) => job.air!.commissioning!
+const laidAs = (id: string) => ({ id, waypoints: [{ at: [0, 0, 2500] as [number, number, number] }, { at: [900, 0, 2500] as [number, number, number] }] })
 const wall: [number, number][] = [[0, 0], [100, 0], [100, 100]]
 
 /** what it does: the command, its name as a step, and the part of the job that it makes */
@@ -111,6 +112,8 @@ const does: readonly (readonly [command: Command, label: string, made: (job: Job
   [{ do: 'remove-waypoint', run: 'N3', point: 1 }, 'Remove point 2 of Run 3', job => job.runs[2].waypoints.length, 3],
   [{ do: 'set-bend-radius', run: 'N3', point: 1, radiusMm: 250 }, 'Set radius at point 2 of Run 3 to 250 mm', job => job.runs[2].waypoints[1], { at: [2840, 2940, 2550], radiusMm: 250 }],
   [{ do: 'set-bend-radius', run: 'N3', point: 2, radiusMm: null }, 'Clear radius at point 3 of Run 3', job => job.runs[2].waypoints[2], { at: [4500, 2000, 2450] }],
+  [{ do: 'lay-runs', runs: [{ id: 'N3', from: { equipment: 'M1', spigot: 'p2' }, waypoints: [{ at: [2340, 3060, 2550] }, { at: [3000, 3060, 2500] }, { at: [4500, 1115, 2450] }] }] }, 'Lay Run 3', job => [job.runs[2].from, job.runs[2].to, job.runs[2].group, job.runs[2].waypoints.length], [{ equipment: 'M1', spigot: 'p2' }, { equipment: 'V2', spigot: 'p1' }, 'Beds', 3]],
+  [{ do: 'lay-runs', name: 'Find the ways of 2 runs', runs: ['N2', 'N3'].map(id => ({ id, waypoints: [{ at: [0, 0, 2500] as [number, number, number] }, { at: [900, 0, 2500] as [number, number, number] }] })) }, 'Find the ways of 2 runs', job => job.runs.map(({ waypoints }) => waypoints.length), [base.runs[0].waypoints.length, 2, 2]],
   [{ do: 'set-corners', run: 'N3', corners: [{ at: [3000, 2940, 2500], radiusMm: 200 }] }, 'Thread Run 3', job => job.runs[2].waypoints, [{ at: [2340, 2940, 2550] }, { at: [3000, 2940, 2500], radiusMm: 200 }, { at: [4500, 1115, 2450] }]],
   [{ do: 'apply-move', move: { runId: 'N3', waypoints: [1], direction: { x: 0, y: 0, z: 1 }, byMm: 6, way: 'up' } }, 'Move Run 3 6 mm up', job => job.runs[2].waypoints[1].at, [2840, 2940, 2556]],
   [{ do: 'add-view', view: { name: 'Stair', eye: [0, 0, 5000], target: [0, 0, 0], up: [0, 1, 0] } }, 'Keep Stair', job => job.views[1], { id: 'L2', name: 'Stair', note: '', eye: [0, 0, 5000], target: [0, 0, 0], up: [0, 1, 0], hidden: [] }],
@@ -249,6 +252,15 @@ const refuses: readonly (readonly [command: Command, why: string | RegExp])[] = 
   [{ do: 'remove-waypoint', run: 'N1', point: 1 }, LOCKED],
   [{ do: 'set-bend-radius', run: 'N3', point: 0, radiusMm: 100 }, 'there is no bend at an end of Run 3'],
   [{ do: 'set-bend-radius', run: 'N1', point: 1, radiusMm: 100 }, LOCKED],
+  // one wrong among many: none is laid
+  [{ do: 'lay-runs', runs: [laidAs('N3'), laidAs('N1')] }, LOCKED],
+  [{ do: 'lay-runs', runs: [laidAs('N3'), laidAs('N9')] }, N9],
+  [{ do: 'lay-runs', runs: [laidAs('N3'), laidAs('N3')] }, 'Run 3 is named twice'],
+  [{ do: 'lay-runs', runs: [] }, 'no run is named'],
+  [{ do: 'lay-runs', runs: [{ id: 'N3', waypoints: [{ at: [0, 0, 0] }] }] }, 'Run 3 must have from 2 to 500 points, not 1'],
+  [{ do: 'lay-runs', runs: [{ ...laidAs('N3'), to: { equipment: 'V2', spigot: 'p9' } }] }, 'there is no spigot p9 of V2 in the job'],
+  [{ do: 'lay-runs', runs: [{ ...laidAs('N2'), to: { equipment: 'M1', spigot: 'p1' } }, laidAs('N3')] }, 'Exhaust and Run 3 would both end at Manifold, spigot p1'],
+  [{ do: 'lay-runs', runs: [{ ...laidAs('N3'), from: { equipment: 'V2', spigot: 'p1' } }] }, 'Run 3 would have both its ends at Bed valve, spigot p1'],
   [{ do: 'set-corners', run: 'N1', corners: [] }, LOCKED],
   [{ do: 'apply-move', move: { runId: 'N1', waypoints: [1], direction: { x: 0, y: 0, z: 1 }, byMm: 6, way: 'up' } }, LOCKED],
   [{ do: 'add-view', view: { eye: [0, 0, 0], target: [0, 0, 0] } }, /^target of L2 cannot be a point 0 mm from the other/],

@@ -98,6 +98,7 @@ export function randomCommand(job: Job, random: () => number): Command {
     () => { const id = run(); return { do: 'remove-waypoint', run: id, point: pointOf(id) } },
     () => { const id = run(); return { do: 'set-bend-radius', run: id, point: Math.max(1, pointOf(id) - 1), radiusMm: yes() ? size() : null } },
     () => ({ do: 'set-corners', run: run(), corners: [{ at: point3() }, { at: point3(), radiusMm: size() }] }),
+    () => ({ do: 'lay-runs', runs: [run(), run()].slice(0, 1 + below(2)).map(id => ({ id, waypoints: [{ at: point3() }, { at: point3() }, { at: point3() }], from: yes() ? end() : undefined })) }),
     () => { const id = run(); return { do: 'apply-move', move: { runId: id, waypoints: [pointOf(id)], direction: { x: 0, y: 0, z: -1 }, byMm: between(1, 50), way: 'down' } } },
     () => ({ do: 'add-view', view: { eye: point3(), target: point3() } }),
     () => ({ do: 'edit-view', id: idOf(job.views), set: one([{ hidden: ['wall'] }, { cut: null }, { cut: { at: point3(), towards: by() } }, { note: null }]) }),
