@@ -10,8 +10,8 @@ import { WideLine } from './WideLine.tsx'
 /** like no air's colour */
 const GHOST = '#ffffff'
 
-/** A run that is not in the job yet: seen through everything that stands before it, its way drawn as a line. */
-export function GhostRun({ placed, isGood }: { readonly placed: PlacedRun, readonly isGood: boolean }) {
+/** A run that is not in the job yet, or is to stand out from the others: seen through everything that stands before it, its way drawn as a line. */
+export function GhostRun({ placed, isGood, colour = GHOST }: { readonly placed: PlacedRun, readonly isGood: boolean, readonly colour?: string }) {
   const { frame } = useSceneFrame()
   const { tube, line } = useMemo(() => {
     const mesh = tubeOf(placed)
@@ -25,7 +25,7 @@ export function GhostRun({ placed, isGood }: { readonly placed: PlacedRun, reado
   return (
     <>
       <mesh geometry={tube} renderOrder={7} name="ghost-run" dispose={null}>
-        <meshLambertMaterial color={isGood ? GHOST : SEVERITY_COLOURS.stop} transparent opacity={0.78} depthTest={false} depthWrite={false} side={DoubleSide} forceSinglePass />
+        <meshLambertMaterial color={isGood ? colour : SEVERITY_COLOURS.stop} transparent opacity={0.78} depthTest={false} depthWrite={false} side={DoubleSide} forceSinglePass />
       </mesh>
       <WideLine points={line} widthPx={3} colour={PENCIL} renderOrder={8} />
     </>

@@ -67,12 +67,13 @@ export interface VoidViewProps {
   readonly drawing?: Drawing
   /** a plane that cuts the picture away: nothing beyond it is touched (Overlay.tsx leaves it undrawn) */
   readonly cut?: Cut | null
-  /** a run whose course is about to go */
-  readonly faintRunId?: string | null
+  /** ids of runs that are drawn faint: their courses are about to go, or they are not in yet */
+  readonly faintRuns?: ReadonlySet<string>
   /** drawn in the void as well (useSceneFrame tells them where things lie) */
   readonly children?: ReactNode
 }
 
+const NONE: ReadonlySet<string> = new Set()
 const FOV_DEG = 32
 /** a pointer that moved farther than this was turning the view, CSS px */
 const STILL_PX = 7
@@ -176,13 +177,15 @@ interface ContentsProps extends VoidViewProps {
   readonly probe: RefObject<Probe | null>
 }
 
-function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, isStrong, tags, probe, children, drawing = AS_USUAL, cut = null, faintRunId = null, isSettled = false }: ContentsProps) {
+function Contents({ assembly, still, findings, shown, selection, tag, order, covered, frame, isStrong, tags, probe, children, drawing = AS_USUAL, cut = null, faintRuns = NONE, isSettled = false }: ContentsProps) {
   const get = useThree((state) => state.get)
   const invalidate = useThree((state) => state.invalidate)
   const gl = useThree((state) => state.gl)
   useEffect(() => { gl.setClearColor(isStrong ? WHITE : PAPER) }, [gl, isStrong])
   const chunks = useMemo(() => boxChunksOf(still, frame, false, drawing), [still, frame, drawing])
-  const { others: runs, active } = useRunDrawables(assembly, frame, faintRunId ?? (selection?.kind === 'run' ? selection.runId : null))
+  const hasFaint = faintRuns.size > 0, selectedId = selection?.kind === 'run' ? selection.runId : null
+  const apart = useMemo(() => hasFaint ? faintRuns : selectedId === null ? NONE : new Set([selectedId]), [hasFaint, faintRuns, selectedId])
+  const { others: runs, active } = useRunDrawables(assembly, frame, apart)
   const shapes = useDrawable(mergedShapes, still, frame, drawing)
   const thinChunks = useMemo(() => boxChunksOf(still, frame, true, drawing), [still, frame, drawing])
   const thinShapes = useDrawable(mergedThinShapes, still, frame, drawing)
@@ -195,9 +198,9 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
   const chosen = selection?.kind === 'finding' ? findings.find(({ id }) => id === selection.id) : undefined
   const chosenId = chosen?.id ?? null
 
-  // a finding in what is cut away is not pointed at; the one that was picked out always is
-  const seen = useMemo(() => cut === null ? shown
-    : new Set(findings.flatMap(({ id, mark }) => shown.has(id) && (id === chosen?.id || cutAwayBy(cut, mark.x, mark.y, mark.z) <= ON_PLANE_MM) ? [id] : [])), [cut, findings, shown, chosen])
+  // a finding in what is cut away, or on a course that is about to go, is not pointed at; the one that was picked out always is
+  const seen = useMemo(() => cut === null && !hasFaint ? shown
+    : new Set(findings.flatMap(({ id, mark, parts }) => shown.has(id) && !parts.some((part) => faintRuns.has(part.id)) && (cut === null || id === chosen?.id || cutAwayBy(cut, mark.x, mark.y, mark.z) <= ON_PLANE_MM) ? [id] : [])), [cut, findings, shown, chosen, hasFaint, faintRuns])
 
   useEffect(() => {
     const ray = new Raycaster()
@@ -256,7 +259,7 @@ function Contents({ assembly, still, findings, shown, selection, tag, order, cov
       <Boxes chunks={thinChunks} material={faded ? materials.fadedThinBoxes : materials.thinBoxes} name="thin-boxes" />
       <Merged of={thinShapes} material={faded ? materials.fadedThinMerged : materials.thinMerged} name="thin-shapes" />
       <Focus assembly={still} frame={frame} focus={focus} runs={runs} shapes={shapes} thinShapes={thinShapes} materials={materials} />
-      {runsAs !== 'none' && <Merged of={active} material={faintRunId === null ? materials.merged : materials.thinMerged} name="active-run" />}
+      {runsAs !== 'none' && <Merged of={active} material={hasFaint ? faded ? materials.fadedThinMerged : materials.thinMerged : materials.merged} name="active-run" />}
       <Markers findings={findings} shown={seen} chosenId={chosenId} frame={frame} />
       <Suspense fallback={null}>
         {(tag !== null || chosen !== undefined) && <Pointing frame={frame} finding={chosen} tag={tag} tags={tags} />}

@@ -1,4 +1,4 @@
-/** The runs as two meshes: the one that is being worked on by itself, all others together. A drag then makes one tube anew, and nothing else. */
+/** The runs as two meshes: the one that is being worked on by itself, or those that are drawn faint, and all others together. A drag then makes one tube anew, and nothing else. */
 import { useMemo, useRef } from 'react'
 import type { Assembly } from '#assembly/assembly.ts'
 import { useDrawable } from './Merged.tsx'
@@ -6,12 +6,11 @@ import type { Drawable } from './Merged.tsx'
 import type { Frame } from './frame.ts'
 import { mergedRuns } from './meshSpans.ts'
 
-export function useRunDrawables(assembly: Assembly, frame: Frame, activeRunId: string | null): { readonly others: Drawable, readonly active: Drawable } {
-  const activeIndex = activeRunId === null ? -1 : assembly.runs.findIndex(({ run }) => run.id === activeRunId)
-  const makeOthers = useMemo(() => (all: Assembly, at: Frame) => mergedRuns(all, at, (index) => index !== activeIndex), [activeIndex])
-  const makeActive = useMemo(() => (all: Assembly, at: Frame) => mergedRuns(all, at, (index) => index === activeIndex), [activeIndex])
+export function useRunDrawables(assembly: Assembly, frame: Frame, apart: ReadonlySet<string>): { readonly others: Drawable, readonly active: Drawable } {
+  const makeOthers = useMemo(() => (all: Assembly, at: Frame) => mergedRuns(all, at, (index) => !apart.has(all.runs[index].run.id)), [apart])
+  const makeActive = useMemo(() => (all: Assembly, at: Frame) => mergedRuns(all, at, (index) => apart.has(all.runs[index].run.id)), [apart])
   const settled = useKept(assembly, (was) => was.runs.length === assembly.runs.length
-    && was.runs.every((placed, index) => index === activeIndex || placed === assembly.runs[index]))
+    && was.runs.every((placed, index) => apart.has(placed.run.id) && placed.run.id === assembly.runs[index].run.id || placed === assembly.runs[index]))
   return { others: useDrawable(makeOthers, settled, frame), active: useDrawable(makeActive, assembly, frame) }
 }
 

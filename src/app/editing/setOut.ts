@@ -69,7 +69,8 @@ function runsThatMoved(was: Job, job: Job): number[] | undefined {
   return moved
 }
 
-function replaced({ spigots, sleeves }: Assembly, job: Job, run: Run): PlacedRun | undefined {
+/** A run where its ends and its type put it; undefined when the job has no such end or type. */
+export function replaced({ spigots, sleeves }: Assembly, job: Job, run: Run): PlacedRun | undefined {
   const type = job.ductTypes.find(({ id }) => id === run.type)
   const endOf = (end: Run['from']): PlacedRun['from'] | undefined => 'sleeve' in end
     ? sleeves.find(({ sleeve }) => sleeve.id === end.sleeve)

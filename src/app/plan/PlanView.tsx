@@ -31,7 +31,7 @@ export interface PlanViewProps {
   readonly hidden?: ReadonlySet<PlanLayer>
   readonly pick?: PlanPick | null
   /** a run whose course is about to go */
-  readonly faintRunId?: string
+  readonly faintRuns?: ReadonlySet<string>
   /** says what the plan is for, to a screen reader */
   readonly label?: string
   /** what was touched; null for bare paper */
@@ -143,7 +143,7 @@ export function PlanView(props: PlanViewProps) {
                 {shows('joists') && <PlanJoists joists={assembly.joists} pick={pick} isNear={frame.pxPerMm > 0.05} />}
                 {shows('solids') && <PlanSolids solids={job.solids} sleeves={job.sleeves} pick={pick} />}
                 {shows('equipment') && <PlanEquipment job={job} spigots={assembly.spigots} pick={pick} />}
-                {shows('runs') && <PlanRuns runs={assembly.runs} pick={pick} faintRunId={props.faintRunId} />}
+                {shows('runs') && <PlanRuns runs={assembly.runs} pick={pick} faintRuns={props.faintRuns} />}
               </g>
               <PlanScale frame={frame} />
               {shows('names') && <PlanNames assembly={assembly} findings={shows('findings') ? findings ?? NO_FINDINGS : NO_FINDINGS} frame={frame} hidden={hidden} pick={pick} />}

@@ -21,7 +21,7 @@ import { findingsLeft } from '../filtering.ts'
 import { tagOf } from '../tag.ts'
 import { useDesk } from '../useDesk.ts'
 import { withLookingHand } from '../places/looking/lookingHand.ts'
-import { useCut, useDrawing, useFaintRun } from '../places/looking/useLooking.ts'
+import { useCut, useDrawing, useFaintRuns } from '../places/looking/useLooking.ts'
 import { usePlace } from '../usePlace.ts'
 import { useWide } from '../useWide.ts'
 
@@ -58,7 +58,7 @@ export function Desk() {
   const { Inset, InTheVoid } = place ?? {}
   const Stage = inVoid ? undefined : place?.Stage
   const hand = useMemo(() => withLookingHand(place?.hand), [place])
-  const drawing = useDrawing(), cut = useCut(), faintRunId = useFaintRun()
+  const drawing = useDrawing(), cut = useCut(), faintRuns = useFaintRuns()
   const isTold = place?.tellsOfRun === true && selection?.kind === 'run'
   useEffect(() => { document.title = open === null ? 'Joistway' : `${open.job.name} \u2013 Joistway` }, [open])
   const tag = useMemo(() => open === null || isTold ? null : tagOf(open.assembly, findings, selection), [open, findings, selection, isTold])
@@ -74,7 +74,7 @@ export function Desk() {
               <div className="stage" hidden={Stage !== undefined}>
                 <Suspense fallback={<p className="picture-words">Setting out the void…</p>}>
                   <VoidView assembly={open.assembly} findings={findings} shown={shown} selection={selection} tag={tag} order={order} covered={isWide && place === null ? CARD_OVER_PICTURE : CARD_BESIDE}
-                    hand={hand} drawing={drawing} cut={cut} faintRunId={faintRunId} onSelect={pickOut} onOrder={turnTo} onDrawn={pictureCame} isSettled={isSettled} isHidden={Stage !== undefined}>
+                    hand={hand} drawing={drawing} cut={cut} faintRuns={faintRuns} onSelect={pickOut} onOrder={turnTo} onDrawn={pictureCame} isSettled={isSettled} isHidden={Stage !== undefined}>
                     {(place !== null || cut !== null) && <Suspense fallback={null}><InView /></Suspense>}
                     {InTheVoid !== undefined && Stage === undefined && <Suspense fallback={null}><InTheVoid /></Suspense>}
                   </VoidView>

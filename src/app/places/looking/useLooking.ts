@@ -15,6 +15,6 @@ export function useCut(): Cut | null {
   return useViewing((now) => now.cut)
 }
 
-export function useFaintRun(): string | null {
-  return useViewing((now) => now.faintRunId)
+export function useFaintRuns(): ReadonlySet<string> {
+  return useViewing((now) => now.faintRuns)
 }

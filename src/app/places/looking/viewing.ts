@@ -34,8 +34,8 @@ export interface Viewing {
   readonly tintsOpenings: boolean
   /** added to the ducts in the joist view, mm in diameter */
   readonly joistGrowMm: number
-  /** a run that is being threaded anew: its old course */
-  readonly faintRunId: string | null
+  /** ids of runs that are drawn faint: old courses while new ones are looked at, ducts that are not in yet */
+  readonly faintRuns: ReadonlySet<string>
   readonly trialSet: TrialSet
   readonly trialGrowMm: number
   readonly trialList: TrialList | null
@@ -43,7 +43,7 @@ export interface Viewing {
 
 export const viewing = createStore<Viewing>()(() => ({
   open: new Set(), hidden: new Set(), faint: new Set(), cut: null, namesRuns: false, namesJoists: false, tapeEnds: [null, null], tapeHeld: false,
-  stripRunId: null, stationMm: 0, isTrueScale: false, joistId: null, wantedMm: null, tintsOpenings: true, joistGrowMm: 0, faintRunId: null,
+  stripRunId: null, stationMm: 0, isTrueScale: false, joistId: null, wantedMm: null, tintsOpenings: true, joistGrowMm: 0, faintRuns: new Set(),
   trialSet: { kind: 'all' }, trialGrowMm: 0, trialList: null,
 }))
 

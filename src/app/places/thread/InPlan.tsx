@@ -6,12 +6,16 @@ import type { Touch } from '#scene/hand.ts'
 import { pickOut } from '../../desk.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { toScreen, toSite, type PlanFrame } from '../../plan/planFrame.ts'
+import { pointsAlong } from '../../plan/runLine.ts'
 import { PlanView, type PlanLayer } from '../../plan/PlanView.tsx'
 import { PointMark, numberedLast, numbersWithRoom } from '../../plan/RunPoints.tsx'
 import { useDesk } from '../../useDesk.ts'
+import { useViewing } from '../looking/viewing.ts'
 import { endPlacesOf, keyOfEnd } from './ends.ts'
 import { threadHand } from './threadHand.ts'
 import { threading, useThreading } from './threading.ts'
+import { placedOf } from './ways/placedOf.ts'
+import { useWays } from './ways/ways.ts'
 
 /** The eye of a plan is above everything, mm. */
 const ABOVE_MM = 100_000
@@ -24,6 +28,7 @@ export default function InPlan() {
   const assembly = useBench((now) => now.assembly)
   const selection = useDesk((now) => now.selection)
   const laying = useThreading((now) => now.laying)
+  const faintRuns = useViewing((now) => now.faintRuns)
   const frame = useRef<PlanFrame | null>(null)
   if (assembly === null) return null
   const runId = selection?.kind === 'run' ? selection.runId : null
@@ -39,7 +44,7 @@ export default function InPlan() {
   }
   return (
     <div className="thread-plan">
-      <PlanView assembly={assembly} hidden={HIDDEN} label="The void in plan: tap openings under their joists, pull the points of a run" faintRunId={laying?.anewId} pick={runId === null ? null : { kind: 'run', id: runId }}
+      <PlanView assembly={assembly} hidden={HIDDEN} label="The void in plan: tap openings under their joists, pull the points of a run" faintRuns={faintRuns} pick={runId === null ? null : { kind: 'run', id: runId }}
         onPoint={laying === null ? undefined : (at, reachMm) => {
           const touch = touchAt(at, reachMm)
           if (touch !== null) threadHand.tap?.(touch)
@@ -59,8 +64,10 @@ function Marks({ frame, touchAt }: { readonly frame: PlanFrame, readonly touchAt
   const assembly = useBench((now) => now.assembly)
   const selection = useDesk((now) => now.selection)
   const { laying, aim, point } = useThreading((now) => now)
+  const laid = useWays((now) => now.stage === 'found' ? now.found.laid : null)
   const pulls = useRef(false)
   if (assembly === null) return null
+  if (laid !== null) return placedOf(assembly, laid).map(({ run, centreline }) => <polyline key={run.id} className="thread-plan-ghost" points={pointsAlong(centreline).map((at) => toScreen(frame, [at[0], at[1]]).join(',')).join(' ')} />)
   const px = ([x, y]: Xyz): Point2 => toScreen(frame, [x, y])
   const placed = laying === null && selection?.kind === 'run' ? assembly.runs.find(({ run }) => run.id === selection.runId) : undefined
   const at = (event: PointerEvent<SVGGElement>): Touch | null => {

@@ -12,6 +12,8 @@ import { useDesk } from '../../useDesk.ts'
 import { endPlacesOf, keyOfEnd } from './ends.ts'
 import { gatesNow } from './laying.ts'
 import { leastWords, useThreading } from './threading.ts'
+import { NewCourses } from './ways/NewCourses.tsx'
+import { useWays } from './ways/ways.ts'
 
 /** The points of a run, numbered as on its strip. */
 export function pointSpots(waypoints: readonly { readonly at: Xyz }[], held: number | null): Spot[] {
@@ -44,7 +46,10 @@ export default function InTheVoid() {
     return [...ends, ...points, ...old, ...faults]
   }, [assembly, laying, waypoints, point, runId])
 
+  const isFound = useWays(({ stage }) => stage === 'found')
   if (assembly === null) return null
+  // nothing is begun while an answer is waited for
+  if (isFound) return <NewCourses />
   const joist = aim?.kind === 'opening' ? assembly.joists.find(({ id }) => id === aim.gate.joistId) : undefined
   const inHand: Xyz | undefined = waypoints !== undefined && point?.runId === runId ? waypoints[point?.index ?? -1]?.at : undefined
   return (

@@ -14,6 +14,7 @@ import { LengthBox } from './LengthBox.tsx'
 import { endPlacesOf, keyOfEnd } from './ends.ts'
 import { aimAt, aimAtHole, aimAtOpening, endAt, finish, gatesNow, giveUp, layAs, passThrough, takeAim, takeBack } from './laying.ts'
 import { useThreading, type Laying } from './threading.ts'
+import { lookForLaying } from './ways/ways.ts'
 
 /** A run being threaded: what it passes so far, what the next tap would do, and the same by lists. */
 export function LayingWork({ laying }: { readonly laying: Laying }) {
@@ -36,6 +37,7 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
         <div className="thread-buttons">
           {aim !== null && <button type="button" className="button button-strong" onClick={() => { takeAim(aim) }}>{aim.kind === 'end' ? 'End here' : 'Through here'}</button>}
           <button type="button" className={isWhole && aim === null ? 'button button-strong' : 'button'} onClick={finish}>{isWhole && !laying.laid!.ok ? 'Lay it all the same' : laying.anewId === undefined ? 'Lay it' : 'Take the new course'}</button>
+          {laying.to !== null && <button type="button" className="button" onClick={lookForLaying}>Find the way</button>}
           <button type="button" className="button" onClick={takeBack}>Take back</button>
           <button type="button" className="button" onClick={giveUp}>Give up</button>
         </div>

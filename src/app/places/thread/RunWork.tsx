@@ -17,6 +17,7 @@ import { endPlacesOf, keyOfEnd } from './ends.ts'
 import { startAnew } from './laying.ts'
 import { newRun } from './newRun.ts'
 import { say } from './threading.ts'
+import { beginAsking } from './ways/ways.ts'
 
 /** One run in hand: what is wrong with it, its points, and what can be done with the whole of it. */
 export function RunWork({ placed }: { readonly placed: PlacedRun }) {
@@ -38,6 +39,7 @@ export function RunWork({ placed }: { readonly placed: PlacedRun }) {
       )}
       <div className="thread-buttons">
         <button type="button" className="button" aria-describedby={run.locked === true ? undefined : 'anew-note'} onClick={() => { startAnew(run.id) }}>Thread it anew</button>
+        {run.locked !== true && <button type="button" className="button" onClick={() => { beginAsking('one', run.id) }}>Find its way…</button>}
       </div>
       {run.locked !== true && <p id="anew-note" className="quiet">Through other openings; its ends stay.</p>}
       <p className="quiet">{placed.type.name}, {lengthText(placed.centreline.lengthMm)}, {countText(placed.bends.length, 'bend')}.

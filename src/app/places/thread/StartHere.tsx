@@ -1,17 +1,26 @@
 import { useMemo } from 'react'
-import { mmText } from '../../figures.ts'
+import { countText, mmText } from '../../figures.ts'
 import { goToRun } from '../../desk.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { endPlacesOf } from './ends.ts'
 import { startAnew, startAt } from './laying.ts'
+import { beginAsking, runsOf } from './ways/ways.ts'
 
 /** Nothing in hand: how it goes, the spigots that wait for a duct, and the runs that can be worked on. */
 export function StartHere() {
   const assembly = useBench((now) => now.assembly)
+  const findings = useBench((now) => now.verdict?.findings)
   const free = useMemo(() => assembly === null ? [] : endPlacesOf(assembly).filter(({ takenBy }) => takenBy === null), [assembly])
   if (assembly === null) return <p className="teach">Open a job first: its ducts are threaded here.</p>
+  const openCount = findings === undefined ? 0 : runsOf('open', null).length
   return (
     <>
+      {assembly.runs.length > 0 && (
+        <section className="thread-ways" aria-label="Find the ways">
+          <p>{openCount === 0 ? 'Every run lies well, or has advice only.' : `${countText(openCount, 'run has', 'runs have')} something to put right.`} Joistway can look for clear ways itself.</p>
+          <button type="button" className={openCount > 0 ? 'button button-strong' : 'button'} onClick={() => { beginAsking(openCount > 0 ? 'open' : 'all') }}>Find the ways…</button>
+        </section>
+      )}
       <ol className="thread-steps">
         <li><b>Pick a spigot</b>: a yellow ring in the picture, or one from the list.</li>
         <li><b>Tap the openings and bays</b> that the duct passes, in their order. Each says what it takes before you tap it.</li>

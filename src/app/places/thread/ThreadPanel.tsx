@@ -7,6 +7,8 @@ import { LayingWork } from './LayingWork.tsx'
 import { PlanFold } from './PlanFold.tsx'
 import { RunWork } from './RunWork.tsx'
 import { StartHere } from './StartHere.tsx'
+import { WaysWork } from './ways/WaysWork.tsx'
+import { useWays } from './ways/ways.ts'
 import { onThreadKey } from './keys.ts'
 import { cancelPull } from './points.ts'
 import { EMPTY_HANDS, threading, useThreading } from './threading.ts'
@@ -15,6 +17,7 @@ import './thread.css'
 /** Threading by hand, in words: whatever can be done in the picture can be done here too. */
 export function ThreadPanel() {
   const laying = useThreading((now) => now.laying)
+  const waysNow = useWays((now) => now)
   const said = useThreading((now) => now.said)
   const pullMs = useThreading((now) => now.pullMs)
   const isPulling = useThreading((now) => now.isPulling)
@@ -33,13 +36,14 @@ export function ThreadPanel() {
   const number = selection?.kind === 'finding' ? findings?.findIndex(({ id }) => id === selection.id) ?? -1 : -1
   const placed = selection?.kind === 'run' ? assembly?.runs.find(({ run }) => run.id === selection.runId) : undefined
   const sheet = useRef<HTMLDivElement>(null)
-  const inHand = laying !== null ? `laying ${laying.anewId ?? ''}` : placed?.run.id ?? number
+  const inHand = waysNow.stage !== 'rest' ? waysNow.stage : laying !== null ? `laying ${laying.anewId ?? ''}` : placed?.run.id ?? number
   // other work starts at its top; on a phone it is the panel that scrolls
   useEffect(() => { for (const scroller of [sheet.current, sheet.current?.closest('.panel')]) scroller?.scrollTo({ top: 0 }) }, [inHand])
   return (
     <div ref={sheet} className="thread" data-pull-ms={pullMs?.toFixed(3)} data-pulling={isPulling}>
       <p className="thread-said" role="status" aria-live="polite">{said}</p>
-      {laying !== null ? <LayingWork laying={laying} />
+      {waysNow.stage !== 'rest' ? <WaysWork now={waysNow} />
+        : laying !== null ? <LayingWork laying={laying} />
         : findings !== undefined && number >= 0 ? <FindingWork finding={findings[number]} number={number + 1} />
         : placed !== undefined ? <RunWork placed={placed} />
         : <StartHere />}

@@ -57,7 +57,7 @@ export function startAnew(runId: string): void {
 
 // the course that is to go is drawn faint for as long as another is being laid in its place
 threading.subscribe(({ laying }, was) => {
-  if (laying?.anewId !== was.laying?.anewId) viewing.setState({ faintRunId: laying?.anewId ?? null })
+  if (laying?.anewId !== was.laying?.anewId) viewing.setState({ faintRuns: new Set(laying?.anewId === undefined ? [] : [laying.anewId]) })
 })
 
 /** What a run passes now, in its order, as gates; and where on site. */

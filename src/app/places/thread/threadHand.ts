@@ -9,6 +9,7 @@ import { endPlacesOf, keyOfEnd } from './ends.ts'
 import { aimAt, aimAtHole, aimAtOpening, aimAtPlace, isSameGate, startAt, takeAim } from './laying.ts'
 import { addPoint, beginPull, cancelPull, endPull, pullTo, stepPoint } from './points.ts'
 import { threading, type Aim } from './threading.ts'
+import { isBusy, showChange } from './ways/ways.ts'
 
 /** the point in hand: where it was, and how far beside it the ray went */
 let held: { readonly at: Xyz, readonly offset: Xyz } | null = null
@@ -18,7 +19,7 @@ let waiting: Touch | null = null
 export const threadHand: Hand = {
   press(touch) {
     const run = runInHand()
-    if (run === null || threading.getState().laying !== null) return false
+    if (run === null || threading.getState().laying !== null || isBusy()) return false
     const points = run.run.waypoints.map(({ at }): Xyz => at)
     const index = pointUnder(touch, points)
     if (index < 0) return false
@@ -42,7 +43,7 @@ export const threadHand: Hand = {
     cancelPull()
   },
   hover(touch) {
-    if (threading.getState().laying === null) return
+    if (threading.getState().laying === null || isBusy()) return
     const aim = touch === null ? null : aimOf(touch)
     if (!isSameAim(aim, threading.getState().aim)) aimAt(aim)
   },
@@ -50,6 +51,11 @@ export const threadHand: Hand = {
     const { laying, aim } = threading.getState()
     const assembly = bench.store.getState().assembly
     if (assembly === null) return false
+    if (isBusy()) {
+      const picked = touch.pick()
+      showChange(picked?.kind === 'run' ? picked.runId : null)
+      return true
+    }
     if (laying !== null) {
       const now = aimOf(touch)
       // a finger cannot point first: its first tap shows, its second takes

@@ -1,0 +1,29 @@
+/** What the window and the worker that looks for ways say to each other. */
+import type { Job, Run } from '#model/index.ts'
+import type { CourseChanges } from '#routing/compareCourses.ts'
+import type { CannotRoute, RouteEnding } from '#routing/router/routeJob.ts'
+
+export interface ToRouter {
+  readonly job: Job
+  readonly runs: readonly string[]
+  readonly kept: readonly string[]
+  readonly ports: 'chosen' | 'kept'
+  /** of `runs`, one that the job before does not have */
+  readonly newRunId: string | null
+}
+
+/** What was found, as plain data. */
+export interface Found {
+  readonly ended: RouteEnding
+  /** runs that would lie otherwise, or end elsewhere */
+  readonly laid: readonly Run[]
+  readonly cannot: readonly CannotRoute[]
+  readonly changes: CourseChanges
+}
+
+export type FromRouter =
+  /** share of the most work that it may take, 0 to 1: it is done long before that, as a rule */
+  | { readonly kind: 'looking', readonly doneRatio: number }
+  | { readonly kind: 'found', readonly found: Found }
+  /** a fault of ours */
+  | { readonly kind: 'failed', readonly why: string }

@@ -1,0 +1,197 @@
+/** Ways looked for by the machine: what is asked, how far it has come, what was found and waits for a yes. The job changes with the yes only, in one step. */
+import { createStore } from 'zustand/vanilla'
+import { useStore } from 'zustand'
+import type { Command } from '#commands/index.ts'
+import { apply } from '#commands/index.ts'
+import type { Job, RunEnd } from '#model/index.ts'
+import { openRuns, touchedRuns, unlockedRuns } from '#routing/openRuns.ts'
+import { pickOut } from '../../../desk.ts'
+import { bench } from '../../../editing/theBench.ts'
+import { countText } from '../../../figures.ts'
+import { newRun } from '../newRun.ts'
+import { say, threading } from '../threading.ts'
+import type { Found, FromRouter, ToRouter } from './routerMessages.ts'
+
+export type Scope = 'open' | 'one' | 'touched' | 'all'
+
+/** What is to be asked for, while it is put together. */
+export interface Wish {
+  readonly scope: Scope
+  /** the run of 'one' */
+  readonly runId: string | null
+  readonly ports: 'chosen' | 'kept'
+  /** runs that stay as they lie, whatever the scope */
+  readonly kept: ReadonlySet<string>
+}
+
+/** What was asked of the router, of the job as it was then. */
+export interface Asked {
+  readonly job: Job
+  readonly runIds: readonly string[]
+  /** 'Run 7', '5 runs' */
+  readonly what: string
+  /** a run that the job does not have yet */
+  readonly added: { readonly id: string, readonly name: string, readonly type: string, readonly from: RunEnd, readonly to: RunEnd } | null
+}
+
+export type Ways =
+  | { readonly stage: 'rest' }
+  | { readonly stage: 'asking', readonly wish: Wish }
+  | { readonly stage: 'looking', readonly asked: Asked, readonly doneRatio: number, readonly startMs: number }
+  | { readonly stage: 'found', readonly asked: Asked, readonly found: Found, readonly shownId: string | null }
+  | { readonly stage: 'failed', readonly asked: Asked, readonly why: string }
+
+const AT_REST: Ways = { stage: 'rest' }
+export const ways = createStore<Ways>()(() => AT_REST)
+
+export function useWays<T>(select: (state: Ways) => T): T {
+  return useStore(ways, select)
+}
+
+export function isBusy(): boolean {
+  return ways.getState().stage !== 'rest'
+}
+
+let worker: Worker | null = null
+
+function turn(to: Ways): void {
+  if (to.stage !== 'looking') {
+    worker?.terminate()
+    worker = null
+  }
+  ways.setState(to, true)
+}
+
+/** What was found for one job says nothing of another. */
+bench.store.subscribe(({ history }) => {
+  const now = ways.getState()
+  if (now.stage === 'rest' || now.stage === 'asking' || history?.present === now.asked.job) return
+  turn(AT_REST)
+  if (history !== null) say('The job was changed meanwhile, so what was being looked for is given up.')
+})
+
+export function beginAsking(scope: Scope, runId: string | null = null): void {
+  turn({ stage: 'asking', wish: { scope, runId, ports: 'chosen', kept: new Set() } })
+}
+
+export function wishFor(change: Partial<Wish>): void {
+  const now = ways.getState()
+  if (now.stage === 'asking') turn({ stage: 'asking', wish: { ...now.wish, ...change } })
+}
+
+/** The runs that a scope holds, those that are kept among them. */
+export function runsOf(scope: Scope, runId: string | null): readonly string[] {
+  const { history, verdict } = bench.store.getState()
+  if (history === null) return []
+  const job = history.present, findings = verdict?.findings ?? []
+  switch (scope) {
+    case 'open': return openRuns(job, findings)
+    case 'all': return unlockedRuns(job)
+    case 'one': return unlockedRuns(job).filter((id) => id === runId)
+    case 'touched': {
+      const last = history.past.at(-1)
+      return last === undefined ? [] : touchedRuns(last.job, job, findings)
+    }
+  }
+}
+
+export function lookFor({ scope, runId, ports, kept }: Wish): void {
+  const job = bench.store.getState().history?.present
+  const runIds = runsOf(scope, runId).filter((id) => !kept.has(id))
+  if (job === undefined || runIds.length === 0) return
+  const what = runIds.length === 1 ? job.runs.find(({ id }) => id === runIds[0])!.name : countText(runIds.length, 'run')
+  look({ job, runIds, what, added: null }, job, ports, kept)
+}
+
+/** The way of one run with its ends as they are: one of the job, or one from a free spigot to another. */
+export function lookForLaying(): void {
+  const { laying } = threading.getState()
+  const job = bench.store.getState().history?.present
+  if (laying === null || laying.to === null || job === undefined) return
+  const { anewId, typeId: type, from, to } = laying
+  if (anewId !== undefined) {
+    const run = job.runs.find(({ id }) => id === anewId)
+    if (run !== undefined) look({ job, runIds: [anewId], what: run.name, added: null }, job, 'kept')
+    return
+  }
+  const added = { ...newRun(job), type, from, to }
+  const drawn = apply(job, { do: 'add-run', ...added })
+  if (drawn.ok) look({ job, runIds: [added.id], what: added.name, added }, drawn.job, 'kept')
+  else say(`${drawn.why}.`)
+}
+
+/** @param drawn the job that the router is given: with a run that is only asked for */
+function look(asked: Asked, drawn: Job, ports: Wish['ports'], kept: ReadonlySet<string> = new Set()): void {
+  turn(AT_REST)
+  pickOut(null)
+  threading.setState({ aim: null, point: null, least: null })
+  const own = worker = new Worker(new URL('./router.worker.ts', import.meta.url), { type: 'module' })
+  turn({ stage: 'looking', asked, doneRatio: 0, startMs: performance.now() })
+  say('')
+  const fail = (why: string): void => {
+    if (worker === own) turn({ stage: 'failed', asked, why })
+  }
+  own.onerror = (event) => {
+    event.preventDefault()
+    fail(event.message ?? 'no reason given')
+  }
+  own.onmessage = ({ data }: MessageEvent<FromRouter>) => {
+    const now = ways.getState()
+    if (worker !== own || now.stage !== 'looking') return
+    if (data.kind === 'looking') ways.setState({ ...now, doneRatio: data.doneRatio }, true)
+    else if (data.kind === 'failed') fail(data.why)
+    else turn({ stage: 'found', asked, found: data.found, shownId: null })
+  }
+  own.postMessage({ job: drawn, runs: asked.runIds, kept: [...kept], ports, newRunId: asked.added?.id ?? null } satisfies ToRouter)
+}
+
+/** Nothing was changed, and nothing is. */
+export function giveWaysUp(): void {
+  const { stage } = ways.getState()
+  turn(AT_REST)
+  say(stage === 'looking' ? 'Stopped: every run lies as it did.' : stage === 'asking' ? '' : 'Given up: every run lies as it did.')
+}
+
+export function showChange(shownId: string | null): void {
+  const now = ways.getState()
+  if (now.stage === 'found') ways.setState({ ...now, shownId }, true)
+}
+
+/** All of it, as one step. */
+export function acceptWays(): void {
+  const now = ways.getState()
+  if (now.stage !== 'found') return
+  const { asked, found } = now
+  const command = commandOf(asked, found)
+  turn(AT_REST)
+  if (command === null) return
+  const done = bench.perform(command)
+  if (!done.ok) {
+    say(`Not laid: ${done.why}.`)
+    return
+  }
+  threading.setState({ laying: null, aim: null })
+  const left = found.cannot.length === 0 ? '' : ` ${countText(found.cannot.length, 'run')} ${found.cannot.length === 1 ? 'lies' : 'lie'} as before.`
+  say(asked.added !== null ? `${asked.added.name} added.` : `${found.laid.length === 1 ? found.laid[0].name : countText(found.laid.length, 'run')} laid, as one step: Undo puts all of it back.${left}`)
+  if (asked.runIds.length === 1) pickOut({ kind: 'run', runId: asked.runIds[0] })
+}
+
+/** What a yes does; null when there is nothing to say yes to. */
+export function commandOf({ job, added }: Asked, { laid }: Found): Command | null {
+  if (laid.length === 0) return null
+  if (added !== null) {
+    const { waypoints } = laid.find(({ id }) => id === added.id) ?? laid[0]
+    return { do: 'add-run', ...added, corners: waypoints.slice(1, -1) }
+  }
+  return {
+    do: 'lay-runs', name: laid.length === 1 ? `Find the way of ${laid[0].name}` : `Find the ways of ${countText(laid.length, 'run')}`,
+    runs: laid.map(({ id, waypoints, from, to }) => {
+      const was = job.runs.find((run) => run.id === id)!
+      return { id, waypoints, from: isSame(from, was.from) ? undefined : from, to: isSame(to, was.to) ? undefined : to }
+    }),
+  }
+}
+
+function isSame(a: RunEnd, b: RunEnd): boolean {
+  return JSON.stringify(a) === JSON.stringify(b)
+}
