@@ -1,0 +1,116 @@
+import { afterEach, describe, expect, test } from 'vitest'
+import { assemble } from '#assembly/assemble.ts'
+import { checkJob } from '#checks/index.ts'
+import { apply } from '#commands/index.ts'
+import { formatJob } from '#model/write.ts'
+import { openLoftInput } from '../browser/openLoft.ts'
+import { openLoft, jobOf } from './threadBench.ts'
+
+// threadBench puts a worker in place that answers nothing: what it would answer is handed over here
+const { bench, threading } = await openLoft(openLoftInput())
+const { acceptWays, commandOf, lookFor, lookForLaying, runsOf, ways } = await import('#app/places/thread/ways/ways.ts')
+const { foundFor } = await import('#app/places/thread/ways/foundFor.ts')
+const { withFreedSpigots } = await import('#app/places/thread/ways/freedSpigots.ts')
+const { endPlacesOf } = await import('#app/places/thread/ends.ts')
+const { viewing } = await import('#app/places/looking/viewing.ts')
+
+const OPEN = { scope: 'open', runId: null, ports: 'chosen', kept: new Set<string>() } as const
+const now = () => bench.store.getState().history!.present
+
+/** The worker's own work, done here. */
+function answered(ports: 'chosen' | 'kept' = 'chosen') {
+  const state = ways.getState()
+  if (state.stage !== 'looking') throw new Error(`at ${state.stage}`)
+  const { asked } = state
+  const drawn = asked.added === null ? asked.job : (() => {
+    const done = apply(asked.job, { do: 'add-run', ...asked.added })
+    if (!done.ok) throw new Error(done.why)
+    return done.job
+  })()
+  const found = foundFor({ job: drawn, runs: asked.runIds, kept: [], ports, newRunId: asked.added?.id ?? null })
+  ways.setState({ stage: 'found', asked, found, shownId: null }, true)
+  return found
+}
+
+afterEach(async () => {
+  ways.setState({ stage: 'rest' }, true)
+  await openLoft(openLoftInput())
+})
+
+describe('ways that were looked for', () => {
+  test('are accepted as one step, which one undo takes back to the letter', () => {
+    const before = formatJob(now())
+    lookFor(OPEN)
+    const found = answered()
+    expect(found).toMatchObject({ ended: 'routed', cannot: [] })
+    expect(formatJob(now())).toBe(before)
+    acceptWays()
+    expect(checkJob(assemble(now())).filter(({ severity }) => severity !== 'advice')).toEqual([])
+    expect(bench.store.getState().history!.past.map(({ label }) => label)).toEqual(['Find the ways of 2 runs'])
+    bench.undo()
+    expect(formatJob(now())).toBe(before)
+  })
+
+  test('of two crossed runs both ends are told that would be swapped, and the figures of old and new', () => {
+    lookFor(OPEN)
+    const { changes } = answered()
+    expect(changes.changes.map(({ runId }) => runId)).toEqual(['R1', 'R2'])
+    // straight from mouth to mouth: 980 mm across, 2220 mm along
+    expect(changes.changes[0].before).toMatchObject({ lengthMm: expect.closeTo(Math.hypot(980, 2_220), 6), bendCount: 0, crossingCount: 1 })
+    expect(changes.changes[0].before!.spareMm).toBeLessThan(0)
+    expect(changes.after.crossingCount).toBe(0)
+    expect(changes.changes.some(({ newFrom }) => newFrom !== null)).toBe(true)
+    expect(changes.changes.every(({ after }) => after.spareMm === null || after.spareMm >= -1e-6)).toBe(true)
+  })
+
+  test('are given up when the job is changed meanwhile', () => {
+    lookFor(OPEN)
+    bench.perform({ do: 'edit-job', set: { note: 'changed' } })
+    expect(ways.getState().stage).toBe('rest')
+    expect(threading.getState().said).toMatch(/changed meanwhile/)
+  })
+
+  test('leave out runs that are locked, kept or in order', () => {
+    expect(runsOf('open', null)).toEqual(['R1', 'R2'])
+    bench.perform({ do: 'lock-run', id: 'R1', locked: true })
+    expect(runsOf('open', null)).toEqual(['R2'])
+    expect(runsOf('all', null)).toEqual(['R2'])
+    expect(runsOf('one', 'R1')).toEqual([])
+    lookFor({ ...OPEN, kept: new Set(['R2']) })
+    expect(ways.getState().stage).toBe('rest')
+  })
+
+  test('from a free spigot to a chosen end make a new run, which is not in the job until it is accepted', () => {
+    const free = (key: string) => endPlacesOf(bench.store.getState().assembly!).find((place) => place.key === key)!.end
+    threading.setState({ laying: { typeId: 'D1', from: free('M1/s2'), gates: [], to: free('V-Middle/a'), laid: null } })
+    bench.perform({ do: 'remove-run', id: 'R1' })
+    bench.perform({ do: 'remove-run', id: 'R2' })
+    lookForLaying()
+    const { changes, ended } = answered('kept')
+    expect(ended).toBe('routed')
+    expect(changes.before).toBeNull()
+    expect(now().runs).toEqual([])
+    acceptWays()
+    expect(now().runs.map(({ name, from, to }) => ({ name, from, to }))).toEqual([{ name: 'Run 1', from: { equipment: 'M1', spigot: 's2' }, to: { equipment: 'V-Middle', spigot: 'a' } }])
+    expect(checkJob(assemble(now())).filter(({ severity }) => severity !== 'advice')).toEqual([])
+    expect(threading.getState().laying).toBeNull()
+    expect(viewing.getState().faintRuns.size).toBe(0)
+  })
+
+  test('that change nothing leave nothing to accept', () => {
+    const job = now()
+    expect(commandOf({ job, runIds: ['R1'], what: 'Run 1', added: null }, { ended: 'routed', laid: [], cannot: [], changes: { changes: [], before: null, after: { lengthMm: 0, bendCount: 0, crossingCount: 0, spareMm: null } } })).toBeNull()
+  })
+})
+
+test('a run that found no way and lost its spigot to another gets the one that was freed', () => {
+  const before = jobOf(openLoftInput())
+  const [one, two] = before.runs
+  // Run 1 was laid to spigot s3, and Run 2 lies there still
+  const laid = { ...before, runs: [{ ...one, from: two.from, waypoints: [two.waypoints[0], one.waypoints[1]] }, two] }
+  const shared = withFreedSpigots(before, laid, ['R2'])
+  expect(shared.runs[1].from).toEqual({ equipment: 'M1', spigot: 's1' })
+  expect(shared.runs[1].waypoints[0].at).toEqual([795, -60, 2_500])
+  expect(shared.runs[0]).toBe(laid.runs[0])
+  expect(withFreedSpigots(before, before, ['R2'])).toBe(before)
+})
