@@ -27,7 +27,7 @@ export function touchedRuns(before: Job, job: Job, findings: readonly Finding[])
 /** Lists whose things stand by themselves: one that was changed is told by its id. */
 const BY_ID = ['runs', 'equipment', 'solids', 'sleeves', 'holes', 'zones'] as const
 /** Words and ways of looking touch no run. */
-const NOT_BUILT: ReadonlySet<keyof Job> = new Set<keyof Job>(['name', 'note', 'datum', 'views', 'underlay', 'rooms'])
+const NOT_BUILT: ReadonlySet<keyof Job> = new Set<keyof Job>(['name', 'note', 'datum', 'views', 'underlay', 'rooms', 'air'])
 
 function changedIds(before: Job, job: Job): ReadonlySet<string> | 'everything' {
   const keys = [...new Set([...Object.keys(before), ...Object.keys(job)])] as (keyof Job)[]
