@@ -9,7 +9,7 @@ import { randomCommand } from './randomCommand.ts'
 import { workshopJob } from './workshopJob.ts'
 
 const SEED = 60_119
-const SEQUENCES = 36
+const SEQUENCES = 45
 const STEPS = 60
 
 /** numbers from fast-check, so that it can shorten what fails */
