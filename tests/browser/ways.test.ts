@@ -72,6 +72,28 @@ describe('the ways of runs that no one has threaded', () => {
     expect(await page.locator('.work-strip').getAttribute('data-undo')).toBe('Find the ways of 2 runs')
   })
 
+  test('then the order of pulling them in is gone through in the picture, first to last', async () => {
+    await page.locator('[data-place="pull-in"]').click()
+    const rows = page.getByRole('list', { name: 'The ducts in the order in which they go in' }).getByRole('button')
+    await rows.first().waitFor()
+    expect(await rows.count()).toBe(2)
+    await page.getByRole('button', { name: 'Begin with the first' }).click()
+    const first = await page.getByRole('heading', { name: /^Step 1 of 2: / }).textContent()
+    await rest(page)
+    const box = await pictureBox(page)
+    // the tape's yellow stands out, and the one that comes later is seen through
+    expect((await coloursOf(page, box, [0xf4, 0xc5, 0x31])).nearColour).toBeGreaterThan(800)
+    const blueBefore = (await coloursOf(page, box, [0x3d, 0x86, 0xc6])).nearColour
+    await page.getByRole('button', { name: 'Next' }).click()
+    const second = await page.getByRole('heading', { name: /^Step 2 of 2: / }).textContent()
+    expect([first, second].map((text) => text!.slice(-5)).sort()).toEqual(['Run 1', 'Run 2'])
+    await rest(page)
+    expect((await coloursOf(page, box, [0x3d, 0x86, 0xc6])).nearColour).toBeGreaterThan(blueBefore + 800)
+    expect(await complaints(page)).toEqual([])
+    await page.locator('[data-place="thread"]').click()
+    await page.waitForSelector('.thread')
+  })
+
   test('one undo gives the very document that there was', async () => {
     await page.keyboard.press('Control+z')
     expect(await page.locator('.work-strip').getAttribute('data-undo')).toBe('')

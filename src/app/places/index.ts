@@ -21,6 +21,7 @@ export const PLACES: readonly PlaceLink[] = [
   { id: 'strip', name: 'Unroll', load: async () => (await import('./strip/index.ts')).strip },
   { id: 'joist', name: 'Joists', load: async () => (await import('./joist/index.ts')).joist },
   { id: 'trial', name: 'Try sizes', load: async () => (await import('./trial/index.ts')).trial },
+  { id: 'pull-in', name: 'Pull in', load: async () => (await import('./pullIn/index.ts')).pullIn },
   { id: 'air', name: 'Air', load: async () => (await import('./air/index.ts')).air },
   { id: 'looking', name: 'Look round', load: async () => (await import('./looking/index.ts')).looking },
 ]
