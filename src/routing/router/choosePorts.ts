@@ -5,6 +5,7 @@
 import type { PlacedSpigot } from '#assembly/assembly.ts'
 import { isSpigot } from '#assembly/runs.ts'
 import { SAME_SIZE_MM } from '#checks/connections.ts'
+import type { Vec } from '../threadVector.ts'
 import { cheapestAssignment } from './assignment.ts'
 import type { Laying, RouteSpace } from './laying.ts'
 import { guessOf } from './wayPlan.ts'
@@ -37,5 +38,39 @@ export function withChosenPorts(space: RouteSpace, layings: readonly Laying[], f
     const columns = cheapestAssignment(at.map((row) => row.map(({ plans }) => Math.min(NO_WAY_MM, ...plans.map(guessOf)))))
     members.forEach((i, k) => { chosen[i] = at[k][columns[k]] })
   }
+  uncross(space, chosen, [...groups.values()])
   return chosen
+}
+
+const MOST_SWEEPS = 4
+
+/** Along the joists and across them two ways may be equally short that cross and that do not: pairs are changed over while that leaves fewer crossings for their price. */
+function uncross(space: RouteSpace, chosen: Laying[], groups: readonly (readonly number[])[]): void {
+  const dearnessOf = (i: number): number => Math.min(NO_WAY_MM, ...chosen[i].plans.map(guessOf))
+  const crossings = (i: number, j: number): number => chosen.reduce((sum, other, k) => {
+    if (k === i) return sum
+    return sum + (doCross(chosen[i], other) ? 1 : 0) + (k !== j && doCross(chosen[j], other) ? 1 : 0)
+  }, 0)
+  for (let sweep = 0; sweep < MOST_SWEEPS; sweep++) {
+    let isChanged = false
+    for (const members of groups) for (const [a, i] of members.entries()) for (const j of members.slice(a + 1)) {
+      const before = [chosen[i], chosen[j]], one = before[0].start, two = before[1].start
+      if (!isSpigot(one) || !isSpigot(two)) continue
+      const worth = dearnessOf(i) + dearnessOf(j) + CROSSING_MM * crossings(i, j)
+      chosen[i] = before[0].atSpigot(space, two)
+      chosen[j] = before[1].atSpigot(space, one)
+      if (dearnessOf(i) + dearnessOf(j) + CROSSING_MM * crossings(i, j) < worth - 1) isChanged = true
+      else [chosen[i], chosen[j]] = before
+    }
+    if (!isChanged) return
+  }
+}
+
+/** more than its price alone: who crosses also hinders others */
+const CROSSING_MM = 500
+
+/** Whether the straight lines from end to end meet in plan. */
+function doCross({ ends: a }: Laying, { ends: b }: Laying): boolean {
+  const side = (p: Vec, q: Vec, r: Vec): number => (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+  return side(a.from.at, a.to.at, b.from.at) * side(a.from.at, a.to.at, b.to.at) < 0 && side(b.from.at, b.to.at, a.from.at) * side(b.from.at, b.to.at, a.to.at) < 0
 }

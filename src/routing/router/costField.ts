@@ -3,6 +3,8 @@
  * the bays where nothing stands, and across the joists where an opening comes near to letting the duct by. It steers the search
  * (`findWay`) and proves nothing.
  */
+import { ELEMENT_STRIDE, LENGTH, type Centreline } from '#geometry/curve/centreline.ts'
+import { pointOfElement } from '#geometry/curve/measure.ts'
 import type { DuctRoom } from './ductRoom.ts'
 import { bayAt, bayMiddleMm, baySideMm, passesLine, type BayGroup } from './routeSpace.ts'
 import { WayHeap } from './wayHeap.ts'
@@ -30,12 +32,17 @@ export class CellGraph {
   readonly #u0: number
   /** [bay][level][cell]: nothing stands between this cell and the next */
   readonly #along: Uint8Array
+  readonly #bendPriceMm: number
+  /** steps from each state: their targets and what they cost, mm */
+  #first = new Int32Array(0)
+  #target = new Int32Array(0)
+  #length = new Float32Array(0)
   /** for each cell how many before it in its row are barred */
   readonly #barredBefore: Uint16Array
   /** [line][level][level after: lower, same, higher][aside][cell]: a duct from this cell passes the line so much aside */
   readonly #through: Uint8Array
 
-  constructor(group: BayGroup, levels: readonly number[], room: DuctRoom, slackMm: number) {
+  constructor(group: BayGroup, levels: readonly number[], room: DuctRoom, slackMm: number, bendPriceMm: number) {
     this.#group = group
     this.#levels = levels
     this.#bays = group.lines.length + 1
@@ -49,6 +56,8 @@ export class CellGraph {
       for (let cell = 1; cell < this.#cells; cell++) this.#barredBefore[row + cell] = this.#barredBefore[row + cell - 1] + 1 - this.#along[row + cell - 1]
     }
     this.#askThrough(room.radiusMm, slackMm + COARSE_SLACK_MM)
+    this.#bendPriceMm = bendPriceMm
+    this.#joinCells(bendPriceMm)
   }
 
   #askAlong(room: DuctRoom, slackMm: number): void {
@@ -115,79 +124,161 @@ export class CellGraph {
     return a < 0 || b >= this.#cells || this.#barredBefore[row + b] > this.#barredBefore[row + a]
   }
 
+  /** Every step from cell to cell: going along first, then going across. Steps cost the same both ways. */
+  #joinCells(bendPriceMm: number): void {
+    const levels = this.#levels, cells = this.#cells, bays = this.#bays, size = bays * levels.length * cells
+    const first = new Int32Array(2 * size + 1)
+    let target = new Int32Array(8 * size), length = new Float32Array(8 * size), count = 0
+    const join = (to: number, mm: number): void => {
+      if (count === target.length) {
+        const moreTargets = new Int32Array(2 * count), moreLengths = new Float32Array(2 * count)
+        moreTargets.set(target)
+        moreLengths.set(length)
+        target = moreTargets
+        length = moreLengths
+      }
+      target[count] = to
+      length[count++] = mm
+    }
+    for (let index = 0; index < size; index++) {
+      first[index] = count
+      this.#joinAlong(index, bendPriceMm, join)
+    }
+    for (let index = 0; index < size; index++) {
+      first[size + index] = count
+      this.#joinAcross(index, size, bendPriceMm, join)
+    }
+    first[2 * size] = count
+    this.#first = first
+    this.#target = target.slice(0, count)
+    this.#length = length.slice(0, count)
+  }
+
+  #joinAlong(index: number, bendPriceMm: number, join: (to: number, mm: number) => void): void {
+    const levels = this.#levels, cells = this.#cells, along = this.#along
+    const row = Math.floor(index / cells), cell = index - row * cells, level = row % levels.length
+    if (along[index] === 1) join(index + 1, CELL_MM)
+    if (cell > 0 && along[index - 1] === 1) join(index - 1, CELL_MM)
+    for (let up = -1; up <= 1; up += 2) {
+      if (levels[level + up] === undefined) continue
+      const mm = bendPriceMm + Math.sqrt((LEVEL_CELLS * CELL_MM) ** 2 + (levels[level + up] - levels[level]) ** 2)
+      for (let way = 1; way >= -1; way -= 2) {
+        let isOpen = cell + way * LEVEL_CELLS >= 0 && cell + way * LEVEL_CELLS < cells
+        for (let k = 0; isOpen && k < LEVEL_CELLS; k++) {
+          const here = index + (way > 0 ? k : -k - 1)
+          if (along[here] === 0 && along[here + up * cells] === 0) isOpen = false
+        }
+        if (isOpen) join(index + way * LEVEL_CELLS + up * cells, mm)
+      }
+    }
+  }
+
+  #joinAcross(index: number, size: number, bendPriceMm: number, join: (to: number, mm: number) => void): void {
+    const levels = this.#levels, cells = this.#cells, bays = this.#bays, through = this.#through, asides = 2 * MOST_ASIDE + 1
+    const row = Math.floor(index / cells), cell = index - row * cells, level = row % levels.length, bay = Math.floor(row / levels.length)
+    for (let up = -1; up <= 1; up++) {
+      if (levels[level + up] === undefined) continue
+      const dz = levels[level + up] - levels[level], bendMm = up === 0 ? 0 : LEVEL_SHARE * bendPriceMm
+      for (let way = 1; way >= -1; way -= 2) {
+        const next = bay + way
+        if (next < 0 || next >= bays) continue
+        const wide = bayMiddleMm(this.#group, next) - bayMiddleMm(this.#group, bay), line = way > 0 ? bay : next
+        for (let aside = -MOST_ASIDE; aside <= MOST_ASIDE; aside++) {
+          const other = cell + aside
+          if (other < 0 || other >= cells) continue
+          // kept from the lower bay to the higher
+          const at = way > 0 ? (((line * levels.length + level) * 3 + up + 1) * asides + aside + MOST_ASIDE) * cells + cell
+            : (((line * levels.length + level + up) * 3 - up + 1) * asides - aside + MOST_ASIDE) * cells + other
+          if (through[at] === 1) join(size + (next * levels.length + level + up) * cells + other, bendMm + Math.sqrt(wide * wide + (aside * CELL_MM) ** 2 + dz * dz))
+        }
+      }
+    }
+  }
+
+  get stateCount(): number {
+    return 2 * this.#bays * this.#levels.length * this.#cells
+  }
+
+  /**
+   * Adds a price to the cells that another duct lies in, for whoever goes there: all of it to go across one that lies along or along one that
+   * lies across, and where both go the same way to lie in the same place; beside one that lies along a bay there is room.
+   * @param traffic `stateCount` numbers
+   */
+  addTraffic({ elements, count }: Centreline, reachMm: number, priceMm: number, traffic: Float32Array): void {
+    const { origin, along, across } = this.#group, cells = this.#cells, levels = this.#levels, size = this.stateCount / 2
+    const point = [0, 0, 0], next = [0, 0, 0]
+    let lastAt = -1
+    for (let e = 0; e < count * ELEMENT_STRIDE; e += ELEMENT_STRIDE) {
+      const length = elements[e + LENGTH], steps = Math.max(1, Math.ceil(length / TRAFFIC_STEP_MM))
+      for (let k = 0; k < steps; k++) {
+        pointOfElement(elements, e, length * (k + 0.5) / steps, point)
+        pointOfElement(elements, e, Math.min(length, length * (k + 0.5) / steps + 1), next)
+        const u = (point[0] - origin[0]) * along[0] + (point[1] - origin[1]) * along[1], v = (point[0] - origin[0]) * across[0] + (point[1] - origin[1]) * across[1]
+        const du = Math.abs((next[0] - point[0]) * along[0] + (next[1] - point[1]) * along[1]), dv = Math.abs((next[0] - point[0]) * across[0] + (next[1] - point[1]) * across[1])
+        const dz = Math.abs(next[2] - point[2]), cell = Math.round((u - this.#u0) / CELL_MM)
+        if (cell < 1 || cell + 1 >= cells) continue
+        const bay = bayAt(this.#group, v), isUpright = dz > du && dz > dv
+        for (let level = 0; level < levels.length; level++) {
+          if (Math.abs(levels[level] - point[2]) > reachMm) continue
+          const at = (bay * levels.length + level) * cells + cell
+          if (at === lastAt) continue
+          lastAt = at
+          if (du > dv || isUpright) {
+            traffic[at] += (isUpright ? 0.5 : BESIDE_SHARE) * priceMm
+            traffic[size + at] += 0.5 * priceMm
+          } else {
+            traffic[at] += priceMm / 2
+            traffic[at + 1] += priceMm / 4
+            traffic[at - 1] += priceMm / 4
+            traffic[size + at] += priceMm / 2
+          }
+        }
+      }
+    }
+  }
+
   /**
    * Cost from every cell to the nearest of some places, mm; Infinity where the grid joins them not. To change between going along a bay and
    * going across the joists, or to another height, costs a bend.
    * @param places u, v, z and the cost there
    * @param starts where it will be asked from first: places much dearer than these are left at Infinity
+   * @param traffic what it costs besides to go to each cell: along, then across; null for nothing
    */
-  fieldTo(places: readonly (readonly [number, number, number, number])[], starts: readonly (readonly [number, number, number])[], bendPriceMm: number): CostField {
-    const levels = this.#levels, cells = this.#cells, bays = this.#bays, through = this.#through, along = this.#along, u0 = this.#u0, group = this.#group
-    const size = bays * levels.length * cells
-    // going along first, then going across
+  fieldTo(places: readonly (readonly [number, number, number, number])[], starts: readonly (readonly [number, number, number])[], traffic: Float32Array | null): CostField {
+    const levels = this.#levels, cells = this.#cells, u0 = this.#u0, group = this.#group, first = this.#first, target = this.#target, length = this.#length
+    const size = this.stateCount / 2, bendPriceMm = this.#bendPriceMm
     const cost = new Float64Array(2 * size).fill(Infinity), done = new Uint8Array(2 * size)
     const heap = new WayHeap()
-    const offer = (index: number, value: number): void => {
-      if (value >= cost[index]) return
-      cost[index] = value
-      heap.push(value, index)
-    }
     const cellOf = (u: number, v: number, z: number): number => {
       const cell = Math.min(cells - 1, Math.max(0, Math.round((u - u0) / CELL_MM)))
       return (bayAt(group, v) * levels.length + nearestLevel(levels, z)) * cells + cell
     }
     for (const [u, v, z, value] of places) {
       const index = cellOf(u, v, z)
-      offer(index, value)
-      offer(size + index, value)
+      for (const state of [index, size + index]) {
+        if (value >= cost[state]) continue
+        cost[state] = value
+        heap.push(value, state)
+      }
     }
     const startCells = starts.map(([u, v, z]) => cellOf(u, v, z))
     let most = Infinity
-    const asides = 2 * MOST_ASIDE + 1
-    const middles = Array.from({ length: bays }, (_, bay) => bayMiddleMm(group, bay))
-    const crossing = new Float64Array(asides)
     for (let state = heap.pop(); state >= 0; state = heap.pop()) {
       if (done[state] === 1) continue
       done[state] = 1
-      if (cost[state] > most) break
-      const value = cost[state], isAcross = state >= size, index = isAcross ? state - size : state
-      offer(isAcross ? index : size + index, value + bendPriceMm)
+      const value = cost[state]
+      if (value > most) break
+      const index = state >= size ? state - size : state, turned = state >= size ? index : size + index
       if (most === Infinity && startCells.includes(index)) most = value * MOST_SHARE + MOST_MORE_MM
-      const row = Math.floor(index / cells), cell = index - row * cells, level = row % levels.length, bay = Math.floor(row / levels.length)
-      if (isAcross) {
-        for (let up = -1; up <= 1; up++) {
-          if (levels[level + up] === undefined) continue
-          const dz = levels[level + up] - levels[level], bendMm = up === 0 ? 0 : LEVEL_SHARE * bendPriceMm
-          for (let way = 1; way >= -1; way -= 2) {
-            const next = bay + way
-            if (next < 0 || next >= bays) continue
-            const wide = middles[next] - middles[bay], line = way > 0 ? bay : next
-            for (let a = 0; a < asides; a++) crossing[a] = value + bendMm + Math.sqrt(wide * wide + ((a - MOST_ASIDE) * CELL_MM) ** 2 + dz * dz)
-            for (let aside = -MOST_ASIDE; aside <= MOST_ASIDE; aside++) {
-              const other = cell + aside
-              if (other < 0 || other >= cells) continue
-              // kept from the lower bay to the higher
-              const at = way > 0 ? (((line * levels.length + level) * 3 + up + 1) * asides + aside + MOST_ASIDE) * cells + cell
-                : (((line * levels.length + level + up) * 3 - up + 1) * asides - aside + MOST_ASIDE) * cells + other
-              if (through[at] === 1) offer(size + (next * levels.length + level + up) * cells + other, crossing[aside + MOST_ASIDE])
-            }
-          }
-        }
-        continue
+      if (value + bendPriceMm < cost[turned]) {
+        cost[turned] = value + bendPriceMm
+        heap.push(cost[turned], turned)
       }
-      if (along[index] === 1) offer(index + 1, value + CELL_MM)
-      if (cell > 0 && along[index - 1] === 1) offer(index - 1, value + CELL_MM)
-      for (let up = -1; up <= 1; up += 2) {
-        if (levels[level + up] === undefined) continue
-        const mm = bendPriceMm + Math.sqrt((LEVEL_CELLS * CELL_MM) ** 2 + (levels[level + up] - levels[level]) ** 2)
-        for (let way = 1; way >= -1; way -= 2) {
-          let isOpen = cell + way * LEVEL_CELLS >= 0 && cell + way * LEVEL_CELLS < cells
-          for (let k = 0; isOpen && k < LEVEL_CELLS; k++) {
-            const here = index + (way > 0 ? k : -k - 1)
-            if (along[here] === 0 && along[here + up * cells] === 0) isOpen = false
-          }
-          if (isOpen) offer(index + way * LEVEL_CELLS + up * cells, value + mm)
-        }
+      for (let k = first[state]; k < first[state + 1]; k++) {
+        const to = target[k], next = value + length[k] + (traffic === null ? 0 : traffic[to])
+        if (next >= cost[to]) continue
+        cost[to] = next
+        heap.push(next, to)
       }
     }
     // both ways in one, small enough to be kept for every run
@@ -196,6 +287,10 @@ export class CellGraph {
     return { costAt: (u, v, z) => least[cellOf(u, v, z)] }
   }
 }
+
+const TRAFFIC_STEP_MM = 50
+/** share of the price for going along a bay beside a duct that lies along it: there may be room in another lane */
+const BESIDE_SHARE = 0.05
 
 function nearestLevel(levels: readonly number[], z: number): number {
   let best = 0

@@ -44,6 +44,10 @@ export class Course {
     this.shape()
   }
 
+  copy(): Course {
+    return new Course(this.ends, this.points)
+  }
+
   get points(): Vec[] {
     return Array.from({ length: this.count }, (_, i): Vec => [this.xyz[3 * i], this.xyz[3 * i + 1], this.xyz[3 * i + 2]])
   }

@@ -7,9 +7,9 @@ import { settleTogether, worthOf, type Scene } from './negotiate.ts'
 const ROUNDS = 16
 
 /** Changes the courses of those that lack nothing. */
-export function withFewerBends(scene: Scene, layings: readonly Laying[], missing: ReadonlyMap<Laying, number>): void {
-  for (const laying of layings) {
-    if (laying.course === null || missing.get(laying)! > 0) continue
+export function withFewerBends(scene: Scene, layings: readonly Laying[], missing: readonly number[]): void {
+  for (const [i, laying] of layings.entries()) {
+    if (laying.course === null || missing[i] > 0) continue
     for (let corner = 2; corner < laying.course.count - 2;) {
       if (scene.work.isOver) return
       const isBetter = tryWithout(scene, layings, laying, corner)

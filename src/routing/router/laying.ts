@@ -48,7 +48,7 @@ export class RouteSpace {
     if (size === undefined) {
       const room = new DuctRoom(this.context, radiusMm)
       const levels = this.groups.map((group) => levelsFor(this.context, group, radiusMm))
-      size = { room, levels, cells: this.groups.map((group, i) => new CellGraph(group, levels[i], room, SLACK_MM)) }
+      size = { room, levels, cells: this.groups.map((group, i) => new CellGraph(group, levels[i], room, SLACK_MM, this.prices.bendMm)) }
       this.#bySize.set(radiusMm, size)
     }
     return size

@@ -6,11 +6,13 @@
 import { DUCT_CODE } from '#checks/requirement.ts'
 import { centrelineOf } from '#geometry/curve/build.ts'
 import { dot, minus, unit, type Vec } from '../threadVector.ts'
+import type { CostField } from './costField.ts'
 import { Course } from './course.ts'
 import { findWay } from './findWay.ts'
 import { SLACK_MM, missingBetween, type Laying, type RouteSpace } from './laying.ts'
 import { OtherDucts } from './otherDucts.ts'
 import { settle, type FixedDuct } from './settle.ts'
+import { fieldFor, type WayPlan } from './wayPlan.ts'
 
 /** Work done, in steps that are the same on every machine; it may be told to stop. */
 export class Work {
@@ -37,10 +39,13 @@ export class Work {
 
 /** a round of `settle` for one run counts as so many corners looked at */
 const SETTLE_STEPS = 4
-const HASTES: readonly (readonly [haste: number, steps: number])[] = [[1.08, 400], [1.3, 800], [1.6, 2500]]
+const TRIES: readonly (readonly [haste: number, steps: number, isSteered: boolean])[] = [[1.08, 300, false], [1.15, 600, true], [1.5, 2000, true]]
+/** working out a field anew counts as so many */
+const FIELD_STEPS = 1000
 /** Two runs nearer than this deep are not merely pushed apart. */
 const DEEP_MM = 14
 const FIRST_PRICE_MM = 150, PRICE_GROWTH = 1.8
+const MOST_PRICE_MM = 3000
 const MOST_ROUNDS = 14
 
 export interface Scene { readonly space: RouteSpace, readonly fixed: readonly FixedDuct[], readonly work: Work }
@@ -62,7 +67,7 @@ export function wayFor(scene: Scene, laying: Laying, others: readonly Laying[], 
   if (straight !== null && ducts.costOf(straight.elements, 0, laying.ends.radiusMm, throughMm) === 0) return straight
   let best: { readonly course: Course, readonly missingMm: number } | null = null
   for (const slackMm of SLACKS) {
-    const points = cheapest(scene, laying, ducts, throughMm, slackMm)
+    const points = cheapest(scene, laying, others, ducts, throughMm, slackMm)
     if (points === null) return best?.course ?? null
     const course = laying.courseOf(points)
     const { missingMm: [missingMm], rounds } = settle(space.context, [course], fixed, { rounds: 0, mendRounds: FIRST_ROUNDS })
@@ -82,21 +87,35 @@ function straightOn({ context }: RouteSpace, { ends, plans }: Laying): Course | 
   return isClear ? new Course(ends, [from.at, to.at]) : null
 }
 
-const SLACKS = [SLACK_MM, 1]
+const SLACKS = [SLACK_MM, -0.1]
 const FIRST_ROUNDS = 25, MEND_ROUNDS = 25
 
-function cheapest({ work }: Scene, { plans }: Laying, others: OtherDucts, throughMm: number, slackMm: number): readonly Vec[] | null {
-  for (const [haste, mostSteps] of HASTES) {
+/** The nearest way by the void alone first; where the others make that dear, one steered round them. */
+function cheapest({ space, work }: Scene, laying: Laying, others: readonly Laying[], ducts: OtherDucts, throughMm: number, slackMm: number): readonly Vec[] | null {
+  for (const [haste, mostSteps, isSteered] of TRIES) {
     let best: { readonly points: readonly Vec[], readonly cost: number } | null = null
-    for (const plan of plans) {
-      const found = findWay(plan, { others, throughMm, mostSteps, haste, slackMm })
-      work.add(found.steps)
+    for (const plan of laying.plans) {
+      const field = isSteered ? steered(space, laying, plan, others, throughMm) : plan.field
+      const found = findWay({ ...plan, field }, { others: ducts, throughMm, mostSteps, haste, slackMm })
+      work.add(found.steps + (isSteered ? FIELD_STEPS : 0))
       if (found.kind === 'found' && (best === null || found.way.cost < best.cost)) best = found.way
     }
     if (best !== null) return best.points
     if (work.isOver) return null
   }
   return null
+}
+
+function steered({ context }: RouteSpace, laying: Laying, plan: WayPlan, others: readonly Laying[], throughMm: number): CostField | null {
+  const { cells } = plan
+  if (cells === null) return null
+  const traffic = new Float32Array(cells.stateCount)
+  for (const other of others) {
+    if (other === laying || other.course === null) continue
+    const { elements, elementCount, ends } = other.course
+    cells.addTraffic({ elements, count: elementCount, lengthMm: 0 }, laying.ends.radiusMm + ends.radiusMm + context.clearances.mm[DUCT_CODE], throughMm, traffic)
+  }
+  return fieldFor(plan, traffic)
 }
 
 const FIXED_WEIGHT = 30
@@ -119,7 +138,7 @@ export function negotiate(scene: Scene, layings: readonly Laying[]): void {
     // a run that is in the way again and again becomes dearer to go through, so that others learn to go round it
     for (const { laying } of deep) weights.set(laying, (weights.get(laying) ?? 1) * 1.15)
     turn = deep.map(({ laying }) => laying)
-    price *= PRICE_GROWTH
+    price = Math.min(MOST_PRICE_MM, price * PRICE_GROWTH)
   }
 }
 
@@ -136,43 +155,3 @@ export function settleTogether({ space, fixed, work }: Scene, moving: readonly L
 export function worthOf({ prices }: RouteSpace, course: Course): number {
   return course.lengthMm() + prices.bendMm * (course.count - 2)
 }
-
-/** Takes up what lacks room and lays it again about the rest, dearer each time. @returns what is missing at last, by run */
-export function repair(scene: Scene, layings: readonly Laying[], missing: Map<Laying, number>, tries: number): void {
-  const { space, work } = scene
-  const gapMm = space.context.clearances.mm[DUCT_CODE]
-  const weights = new Map<Laying, number>()
-  for (let k = 0; k < tries && !work.isOver; k++) {
-    const bad = layings.filter((laying) => laying.course === null || missing.get(laying)! > 0)
-    if (bad.length === 0) return
-    for (const laying of bad) weights.set(laying, (weights.get(laying) ?? 1) * 0.7)
-    const laying = bad[k % bad.length]
-    const before = new Map(layings.map((one) => [one, one.course === null ? null : Float64Array.from(one.course.xyz)]))
-    const oldCourses = new Map(layings.map((one) => [one, one.course])), oldMissing = new Map(missing)
-    const course = wayFor(scene, laying, layings, 600 * 1.5 ** Math.floor(k / bad.length), weights)
-    if (course === null) continue
-    laying.course = course
-    // those that it now lies too near to, and theirs, move with it
-    const moving = new Set([laying])
-    for (let hop = 0; hop < 2; hop++) {
-      for (const one of [...moving]) for (const other of layings) {
-        if (!moving.has(other) && other.course !== null && missingBetween(one.course!, other.course, gapMm + (hop === 0 ? 10 : 0)) > 0) moving.add(other)
-      }
-    }
-    const group = [...moving]
-    const lacks = settleTogether(scene, group, layings.filter((one) => !moving.has(one)), 45)
-    group.forEach((one, i) => missing.set(one, lacks[i]))
-    const sum = (map: Map<Laying, number>): number => layings.reduce((total, one) => total + (map.get(one)! > 0 ? 1000 + map.get(one)! : 0), 0)
-    if (sum(missing) <= sum(oldMissing)) continue
-    for (const one of layings) {
-      one.course = oldCourses.get(one)!
-      const xyz = before.get(one)!
-      if (one.course !== null && xyz !== null) {
-        one.course.xyz.set(xyz)
-        one.course.shape()
-      }
-      missing.set(one, oldMissing.get(one)!)
-    }
-  }
-}
-

@@ -9,9 +9,10 @@ import type { Finding, FindingCode } from '#checks/finding.ts'
 import { usualPrices, type Job } from '#model/index.ts'
 import { withChosenPorts } from './choosePorts.ts'
 import { Laying, RouteSpace } from './laying.ts'
-import { Work, negotiate, repair, settleTogether, type Scene } from './negotiate.ts'
+import { Work, negotiate, settleTogether, type Scene } from './negotiate.ts'
 import { planCrossings, type PlanCrossing } from './planCrossings.ts'
 import { withFewerBends } from './fewerBends.ts'
+import { repair } from './repair.ts'
 
 export interface RouteOptions {
   /** ids; 'open': those with something to put right; 'all': every one that is not locked */
@@ -78,7 +79,8 @@ export function routeJob(job: Job, { runs = 'open', kept = [], ports = 'chosen',
   const scene: Scene = { space, fixed: standing.map(({ centreline, outerRadiusMm }) => ({ curve: centreline, radiusMm: outerRadiusMm })), work }
   const given = asked.flatMap(({ run, type, from, to }) => type.kind === 'semi-rigid' ? [new Laying(space, run, type, from, to)] : [])
   const layings = ports === 'chosen' ? withChosenPorts(space, given, new Set(fixedPorts)) : given
-  layAll(scene, layings)
+  const portsFixed = new Set(fixedPorts)
+  layAll(scene, layings, ({ run }) => ports === 'chosen' && !portsFixed.has(run.id))
   const laid = cleanOf(assembly, standing, layings)
   const ending: RouteEnding = laid.size === asked.length ? 'routed' : isCancelled() ? 'cancelled' : work.isOver ? 'out-of-budget' : 'partly'
   const newRuns = new Map([...laid].map(([id, placed]) => [id, placed.run]))
@@ -87,12 +89,13 @@ export function routeJob(job: Job, { runs = 'open', kept = [], ports = 'chosen',
   return keepBetter(told(ending, newJob, contextFor(assemble(newJob)), asked.map(({ run }) => run.id), cannot, work.done, new Set(laid.keys())), job, context, asked, space.prices)
 }
 
-function layAll(scene: Scene, layings: readonly Laying[]): void {
+/** @param layings is changed: a run may have another spigot afterwards */
+function layAll(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying) => boolean): void {
   negotiate(scene, layings)
-  const missing = new Map<Laying, number>(layings.map((laying) => [laying, Infinity]))
-  const laid = layings.filter(({ course }) => course !== null)
-  settleTogether(scene, laid, [], SETTLE_ROUNDS).forEach((mm, i) => missing.set(laid[i], mm))
-  repair(scene, layings, missing, REPAIRS_PER_RUN * layings.length)
+  const missing = layings.map(() => Infinity)
+  const laid = layings.map((_, i) => i).filter((i) => layings[i].course !== null)
+  settleTogether(scene, laid.map((i) => layings[i]), [], SETTLE_ROUNDS).forEach((mm, n) => { missing[laid[n]] = mm })
+  repair(scene, layings, missing, REPAIRS_PER_RUN * layings.length, mayChangePorts)
   withFewerBends(scene, layings, missing)
 }
 

@@ -38,10 +38,14 @@ type PlanAsk = Pick<WayPlan, 'group' | 'levels' | 'cells' | 'room' | 'from' | 't
 /** @param slackMm so much clearance may be missing on the axes */
 export function planWay(ask: PlanAsk, slackMm: number): WayPlan {
   const startStops = axisStops(ask.room, ask.from, ask.bendRadiusMm, slackMm), goalStops = axisStops(ask.room, ask.to, ask.bendRadiusMm, slackMm)
-  const { group, cells, from, to, bendPriceMm } = ask
-  const field = cells === null || startStops.length === 0 || goalStops.length === 0 ? null
-    : cells.fieldTo(goalStops.map((t) => [...placeOn(group, to, t), t + bendPriceMm]), startStops.map((t) => placeOn(group, from, t)), bendPriceMm)
-  return { ...ask, startStops, goalStops, field }
+  const plan = { ...ask, startStops, goalStops, field: null }
+  return { ...plan, field: fieldFor(plan, null) }
+}
+
+/** @param traffic what it costs to go where other ducts lie, by the cells' states; null for nothing */
+export function fieldFor({ cells, group, from, to, startStops, goalStops, bendPriceMm }: WayPlan, traffic: Float32Array | null): CostField | null {
+  if (cells === null || startStops.length === 0 || goalStops.length === 0) return null
+  return cells.fieldTo(goalStops.map((t) => [...placeOn(group, to, t), t + bendPriceMm]), startStops.map((t) => placeOn(group, from, t)), traffic)
 }
 
 /** The same plan from another spigot near the one that it was made for. */
