@@ -15,7 +15,7 @@ const clearanceSchema = z.strictObject({
 export const HOLE_RULES = ['uk-classic', 'uk-capped', 'nhbc-6.4.18', 'irc-r502.8', 'i-joist-generic', 'irc-r505-cold-formed'] as const
 
 const routingPricesSchema = z.strictObject({
-  bendMm: zeroOrLengthMm.default(200).describe('a bend made on site is worth so much more duct'),
+  bendMm: zeroOrLengthMm.default(300).describe('a bend made on site is worth so much more duct'),
   crossingMm: zeroOrLengthMm.default(150).describe('passing over or under another run, seen in plan'),
   openingMm: zeroOrLengthMm.default(5).describe('each opening or hole passed'),
 })

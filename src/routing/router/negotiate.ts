@@ -9,7 +9,7 @@ import { dot, minus, unit, type Vec } from '../threadVector.ts'
 import type { CostField } from './costField.ts'
 import { Course } from './course.ts'
 import { findWay } from './findWay.ts'
-import { SLACK_MM, missingBetween, type Laying, type RouteSpace } from './laying.ts'
+import { missingBetween, type Laying, type RouteSpace } from './laying.ts'
 import { OtherDucts } from './otherDucts.ts'
 import { settle, type FixedDuct } from './settle.ts'
 import { fieldFor, type WayPlan } from './wayPlan.ts'
@@ -39,7 +39,8 @@ export class Work {
 
 /** a round of `settle` for one run counts as so many corners looked at */
 const SETTLE_STEPS = 4
-const TRIES: readonly (readonly [haste: number, steps: number, isSteered: boolean])[] = [[1.08, 300, false], [1.15, 600, true], [1.5, 2000, true]]
+/** the last only where the others found nothing */
+const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])[] = [[1.5, 300, false], [1.12, 350, false], [1.5, 3000, true]]
 /** working out a field anew counts as so many */
 const FIELD_STEPS = 1000
 /** Two runs nearer than this deep are not merely pushed apart. */
@@ -54,7 +55,7 @@ export interface Scene { readonly space: RouteSpace, readonly fixed: readonly Fi
  * The cheapest way found for one run beside the others, at a price for going through them, and moved until it clears what stands still;
  * null when none was found. Where the first way found lacks room that moving does not give, one is looked for with less slack.
  */
-export function wayFor(scene: Scene, laying: Laying, others: readonly Laying[], throughMm: number, weights?: ReadonlyMap<Laying, number>): Course | null {
+export function wayFor(scene: Scene, laying: Laying, others: readonly Laying[], throughMm: number, { weights, slacks = SLACKS, patience = 1 }: WayOptions = {}): Course | null {
   const { space, fixed, work } = scene
   const ducts = new OtherDucts(space.context.clearances.mm[DUCT_CODE])
   // what cannot move must not be gone through
@@ -66,16 +67,16 @@ export function wayFor(scene: Scene, laying: Laying, others: readonly Laying[], 
   const straight = straightOn(space, laying)
   if (straight !== null && ducts.costOf(straight.elements, 0, laying.ends.radiusMm, throughMm) === 0) return straight
   let best: { readonly course: Course, readonly missingMm: number } | null = null
-  for (const slackMm of SLACKS) {
-    const points = cheapest(scene, laying, others, ducts, throughMm, slackMm)
-    if (points === null) return best?.course ?? null
+  for (const slackMm of slacks) {
+    const points = cheapest(scene, laying, others, ducts, throughMm, slackMm, patience)
+    if (points === null) continue
     const course = laying.courseOf(points)
     const { missingMm: [missingMm], rounds } = settle(space.context, [course], fixed, { rounds: 0, mendRounds: FIRST_ROUNDS })
     work.add(rounds * SETTLE_STEPS)
     if (best === null || missingMm < best.missingMm) best = { course, missingMm }
     if (missingMm === 0 || work.isOver) break
   }
-  return best!.course
+  return best?.course ?? null
 }
 
 /** One leg from spigot to spigot, where they look at each other and nothing stands between; null elsewhere. */
@@ -87,28 +88,36 @@ function straightOn({ context }: RouteSpace, { ends, plans }: Laying): Course | 
   return isClear ? new Course(ends, [from.at, to.at]) : null
 }
 
-const SLACKS = [SLACK_MM, -0.1]
+interface WayOptions {
+  readonly weights?: ReadonlyMap<Laying, number>
+  /** clearance that may be missing, tried in turn until what is found can be made to fit */
+  readonly slacks?: readonly number[]
+  /** times as many steps as usual */
+  readonly patience?: number
+}
+
+const SLACKS = [3, -0.1]
 const FIRST_ROUNDS = 25, MEND_ROUNDS = 25
 
-/** The nearest way by the void alone first; where the others make that dear, one steered round them. */
-function cheapest({ space, work }: Scene, laying: Laying, others: readonly Laying[], ducts: OtherDucts, throughMm: number, slackMm: number): readonly Vec[] | null {
-  for (const [haste, mostSteps, isSteered] of TRIES) {
-    let best: { readonly points: readonly Vec[], readonly cost: number } | null = null
-    for (const plan of laying.plans) {
-      const field = isSteered ? steered(space, laying, plan, others, throughMm) : plan.field
-      const found = findWay({ ...plan, field }, { others: ducts, throughMm, mostSteps, haste, slackMm })
-      work.add(found.steps + (isSteered ? FIELD_STEPS : 0))
+/** Steered round the others: in haste first, which seldom takes long, then a cheaper way is looked for, for a while. */
+function cheapest({ space, work }: Scene, laying: Laying, others: readonly Laying[], ducts: OtherDucts, throughMm: number, slackMm: number, patience: number): readonly Vec[] | null {
+  let best: { readonly points: readonly Vec[], readonly cost: number } | null = null
+  for (const plan of laying.plans) {
+    const field = steered(space, laying, plan, others, throughMm)
+    if (field !== plan.field) work.add(FIELD_STEPS)
+    for (const [haste, steps, isLast] of TRIES) {
+      if (isLast && best !== null || work.isOver) break
+      const found = findWay({ ...plan, field }, { others: ducts, throughMm, mostSteps: steps * patience, haste, slackMm })
+      work.add(found.steps)
       if (found.kind === 'found' && (best === null || found.way.cost < best.cost)) best = found.way
     }
-    if (best !== null) return best.points
-    if (work.isOver) return null
   }
-  return null
+  return best?.points ?? null
 }
 
 function steered({ context }: RouteSpace, laying: Laying, plan: WayPlan, others: readonly Laying[], throughMm: number): CostField | null {
   const { cells } = plan
-  if (cells === null) return null
+  if (cells === null || others.every((other) => other === laying || other.course === null)) return plan.field
   const traffic = new Float32Array(cells.stateCount)
   for (const other of others) {
     if (other === laying || other.course === null) continue
@@ -129,7 +138,7 @@ export function negotiate(scene: Scene, layings: readonly Laying[]): void {
   const weights = new Map<Laying, number>()
   for (let round = 0; round < MOST_ROUNDS && turn.length > 0 && !work.isOver; round++) {
     for (const laying of turn) {
-      laying.course = wayFor(scene, laying, layings, price, weights) ?? laying.course
+      laying.course = wayFor(scene, laying, layings, price, { weights }) ?? laying.course
       if (work.isOver) break
     }
     const deep = layings.filter(({ course }) => course !== null).map((laying) => ({

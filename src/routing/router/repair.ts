@@ -8,6 +8,8 @@ import { settleTogether, wayFor, type Scene } from './negotiate.ts'
 /** going through another is dearer than any way round that is worth having, mm */
 const THROUGH_MM = 3000
 const ROUNDS = 30
+/** Each time round another strictness: another way is found. */
+const SLACKS: readonly (readonly number[])[] = [[3, -0.1], [-0.1], [1, -1], [6, -2], [2, -3]]
 /** a run nearer than so much over what is required moves along, mm */
 const BESIDE_MM = 10
 
@@ -57,8 +59,9 @@ function badnessOf(missing: readonly number[]): number {
 
 /** @returns which runs were laid again; null when nothing new was found */
 function layAgain(scene: Scene, layings: Laying[], worst: number, rivals: readonly number[], kind: number, mayChangePorts: (laying: Laying) => boolean): number[] | null {
+  const slacks = SLACKS[Math.floor(kind / (rivals.length === 0 ? 1 : 4)) % SLACKS.length], patience = kind === 0 ? 1 : 2
   const lay = (i: number): boolean => {
-    const course: Course | null = wayFor(scene, layings[i], layings, THROUGH_MM)
+    const course: Course | null = wayFor(scene, layings[i], layings, THROUGH_MM, { slacks, patience })
     if (course !== null) layings[i].course = course
     return course !== null
   }
