@@ -14,7 +14,7 @@ export function LookingForWays({ asked, doneRatio, startMs }: { readonly asked: 
     <section className="ways" aria-label="Find the ways">
       <HeldHeading>Looking for the {asked.runIds.length === 1 ? 'way' : 'ways'} of {asked.what}…</HeldHeading>
       <progress max={1} value={doneRatio} aria-label="Looking for ways" />
-      <p>{seconds} s so far; {Math.floor(100 * doneRatio)}% of the most work that it may take. It stops as soon as every run lies well, as a rule long before that.</p>
+      <p>{seconds} s so far; {doneRatio < 0.01 ? 'less than 1' : Math.floor(100 * doneRatio)}% of the most work that it may take. It stops as soon as every run lies well, as a rule long before that.</p>
       <button type="button" className="button button-strong" onClick={giveWaysUp}>Cancel</button>
     </section>
   )
