@@ -7,6 +7,8 @@ import { distinct, fileName } from './fileName.ts'
 import { bookletsOf, pagesOf } from './index.ts'
 import type { SheetOptions } from './options.ts'
 import { pdfOf } from './pdfOf.ts'
+import { templatesOf } from './templates/templatesOf.ts'
+import { wholeTemplate } from './templates/tiled.ts'
 import { svgOf } from './svgOf.ts'
 
 export interface HandoverFile {
@@ -20,7 +22,7 @@ export async function handoverFiles(context: CheckContext, options: SheetOptions
   const files: HandoverFile[] = []
   for (const booklet of bookletsOf(context, options)) {
     files.push({ name: fileName(booklet.id, 'pdf'), content: await pdfOf(`${job.name}: ${booklet.title}`, pagesOf(context, options, booklet)) })
-    for (const sheet of booklet.drawings) files.push({ name: fileName(sheet.id, 'svg'), content: svgOf(sheet) })
+    for (const sheet of booklet.id === 'templates' ? templatesOf(context, options).map(wholeTemplate) : booklet.drawings) files.push({ name: fileName(sheet.id, 'svg'), content: svgOf(sheet) })
     for (const table of booklet.tables) files.push({ name: fileName(table.id, 'csv'), content: csvOf(table) })
   }
   files.push({ name: fileName(`${job.name}-for-information`, 'html'), content: clientFile(template, clientModelOf(context.assembly, options)) })
