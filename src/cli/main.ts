@@ -7,12 +7,13 @@ import { fitCommand } from './fit.ts'
 import { pullingCommand } from './pulling.ts'
 import { routeCommand } from './route.ts'
 import { schemaCommand } from './schema.ts'
+import { bringInCommand } from './bringIn.ts'
 import { sheetsCommand } from './sheets.ts'
 import { trialCommand } from './trial.ts'
 import type { Command, Console } from './command.ts'
 import { EXIT } from './command.ts'
 
-const COMMANDS: readonly Command[] = [checkCommand, fitCommand, trialCommand, routeCommand, airCommand, pullingCommand, sheetsCommand, schemaCommand]
+const COMMANDS: readonly Command[] = [checkCommand, fitCommand, trialCommand, routeCommand, airCommand, pullingCommand, sheetsCommand, bringInCommand, schemaCommand]
 
 /** @param argv what follows the program's name; @returns the exit code; never throws for what a user can cause */
 export async function main(argv: readonly string[], given: Console): Promise<number> {

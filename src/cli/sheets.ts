@@ -23,7 +23,7 @@ export const sheetsCommand: Command = {
   summary: 'everything for the site: set-out drawings, cut list, pulling sheet, schedules',
   about: [
     'Writes into the folder: PDFs at true scale to print at 100 %, an SVG of every drawing, every schedule as CSV for a spreadsheet, and one page for',
-    'the client that shows the model in any browser, from disk, with no network.',
+    'the client that shows the model in any browser, from disk, with no network. The model itself as glTF 2.0 (.glb) and IFC4 (.ifc).',
     'A file of the same name that is there already is written over. It checks nothing: joistway check says what does not fit.',
     `Exit code ${EXIT.clean} when they are written, ${EXIT.unusable} when the job or the folder cannot be used.`,
   ].join('\n'),
@@ -33,7 +33,7 @@ export const sheetsCommand: Command = {
     if (options === null) return EXIT.unusable
     const job = readJob(call)
     if (job === null) return EXIT.unusable
-    const files = await handoverFiles(contextFor(assemble(job)), options, await clientTemplate())
+    const files = await handoverFiles(contextFor(assemble(job)), options, await clientTemplate(), new Date().toISOString().slice(0, 19))
     const folder = String(call.values.out)
     try {
       mkdirSync(folder, { recursive: true })
@@ -43,7 +43,7 @@ export const sheetsCommand: Command = {
       return EXIT.unusable
     }
     if (call.json) call.console.out(JSON.stringify({ usable: true, job: job.name, folder, files: files.map(({ name }) => name) }, null, 2))
-    else call.console.out([`${job.name}: ${files.length} files in ${folder}`, ...files.filter(({ name }) => /\.(?:pdf|html)$/.test(name)).map(({ name }) => `  ${name}`), 'and every drawing as SVG, every schedule as CSV. Print the PDFs at 100 %.'].join('\n'))
+    else call.console.out([`${job.name}: ${files.length} files in ${folder}`, ...files.filter(({ name }) => /\.(?:pdf|html)$/.test(name)).map(({ name }) => `  ${name}`), 'and every drawing as SVG, every schedule as CSV, the model as glTF and IFC. Print the PDFs at 100 %.'].join('\n'))
     return EXIT.clean
   },
 }

@@ -4,7 +4,9 @@ import { clientFile, type ClientTemplate } from './client/clientFile.ts'
 import { clientModelOf } from './client/clientModelOf.ts'
 import { csvOf } from './csvOf.ts'
 import { distinct, fileName } from './fileName.ts'
+import { ifcOf } from './ifc/ifcOf.ts'
 import { bookletsOf, pagesOf } from './index.ts'
+import { glbOf } from './model3d/glbOf.ts'
 import type { SheetOptions } from './options.ts'
 import { pdfOf } from './pdfOf.ts'
 import { templatesOf } from './templates/templatesOf.ts'
@@ -16,8 +18,8 @@ export interface HandoverFile {
   readonly content: string | Uint8Array
 }
 
-/** PDFs of every booklet, an SVG of every drawing, a CSV of every schedule, and the client's file. */
-export async function handoverFiles(context: CheckContext, options: SheetOptions, template: ClientTemplate): Promise<HandoverFile[]> {
+/** PDFs of every booklet, an SVG of every drawing, a CSV of every schedule, the client's file, and the model as glTF and IFC. @param time of writing, as in 2031-05-01T00:00:00 */
+export async function handoverFiles(context: CheckContext, options: SheetOptions, template: ClientTemplate, time: string): Promise<HandoverFile[]> {
   const { job } = context.assembly
   const files: HandoverFile[] = []
   for (const booklet of bookletsOf(context, options)) {
@@ -26,5 +28,6 @@ export async function handoverFiles(context: CheckContext, options: SheetOptions
     for (const table of booklet.tables) files.push({ name: fileName(table.id, 'csv'), content: csvOf(table) })
   }
   files.push({ name: fileName(`${job.name}-for-information`, 'html'), content: clientFile(template, clientModelOf(context.assembly, options)) })
+  files.push({ name: fileName(job.name, 'glb'), content: glbOf(context.assembly) }, { name: fileName(job.name, 'ifc'), content: ifcOf(context, time) })
   return distinct(files)
 }

@@ -15,12 +15,12 @@ export const LAYOUT: Readonly<Record<string, FolderRule>> = {
   checks: { folders: ['model', 'geometry', 'assembly'], packages: [] },
   air: { folders: ['model', 'geometry', 'assembly'], packages: [] },
   routing: { folders: ['model', 'geometry', 'assembly', 'checks'], packages: [] },
-  sheets: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing'], packages: ['@cantoo/pdf-lib'] },
+  sheets: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing'], packages: ['@cantoo/pdf-lib', 'web-ifc'] },
   commands: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing'], packages: [] },
   scene: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing'], packages: ['react', 'three', '@react-three/fiber', '@react-three/drei'], clock: true },
   client: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'scene'], packages: ['three'] },
   app: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands', 'scene', 'client'], packages: ['react', 'react-dom', 'zustand', 'idb'], clock: true },
-  cli: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands'], packages: ['node:', 'vite'], clock: true },
+  cli: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands'], packages: ['node:', 'vite', 'web-ifc'], clock: true },
 }
 
 /** Most lines of one source file. */
