@@ -55,7 +55,7 @@ export class CellGraph {
     for (let row = 0; row < this.#along.length; row += this.#cells) {
       for (let cell = 1; cell < this.#cells; cell++) this.#barredBefore[row + cell] = this.#barredBefore[row + cell - 1] + 1 - this.#along[row + cell - 1]
     }
-    this.#askThrough(room.radiusMm, slackMm + COARSE_SLACK_MM)
+    this.#askThrough(room, slackMm)
     this.#bendPriceMm = bendPriceMm
     this.#joinCells(bendPriceMm)
   }
@@ -90,8 +90,8 @@ export class CellGraph {
     }
   }
 
-  #askThrough(radiusMm: number, slackMm: number): void {
-    const { lines } = this.#group, levels = this.#levels
+  #askThrough(room: DuctRoom, slackMm: number): void {
+    const { lines, origin, along, across } = this.#group, levels = this.#levels
     let at = 0
     lines.forEach((line, l) => {
       const v0 = bayMiddleMm(this.#group, l), v1 = bayMiddleMm(this.#group, l + 1), wide = v1 - v0
@@ -103,11 +103,28 @@ export class CellGraph {
           for (let cell = 0; cell < this.#cells; cell++) {
             const u = this.#u0 + (cell + aside * share) * CELL_MM
             if (!this.#isFree(l, level, cell, cell + aside / 2) || !this.#isFree(l + 1, level + up, cell + aside / 2, cell + aside)) continue
-            if (passesLine(line, u, z + sz * share * wide, su, sz, radiusMm, slackMm)) this.#through[at + cell] = 1
+            if (!passesLine(line, u, z + sz * share * wide, su, sz, room.radiusMm, slackMm + COARSE_SLACK_MM)) continue
+            // under or over the joists other things may stand across the way
+            if (this.#isBeyond(line, z)) {
+              const ua = this.#u0 + cell * CELL_MM, ub = ua + aside * CELL_MM, zb = z + sz * wide
+              if (!room.legIsClear(origin[0] + ua * along[0] + v0 * across[0], origin[1] + ua * along[1] + v0 * across[1], z, origin[0] + ub * along[0] + v1 * across[0], origin[1] + ub * along[1] + v1 * across[1], zb, slackMm, null)) continue
+            }
+            this.#through[at + cell] = 1
           }
         }
       }
     })
+  }
+
+  #isBeyond({ joists }: BayGroup['lines'][number], z: number): boolean {
+    return joists.every(({ lowZ, highZ }) => z < lowZ || z > highZ)
+  }
+
+  /** Whether something stands across the way under or over a line of joists; false where the way goes through them. */
+  isBarredBeyond(lineIndex: number, u: number, z: number): boolean {
+    const level = nearestLevel(this.#levels, z), cell = Math.round((u - this.#u0) / CELL_MM), asides = 2 * MOST_ASIDE + 1
+    if (!this.#isBeyond(this.#group.lines[lineIndex], this.#levels[level]) || cell < 0 || cell >= this.#cells) return false
+    return this.#through[(((lineIndex * this.#levels.length + level) * 3 + 1) * asides + MOST_ASIDE) * this.#cells + cell] === 0
   }
 
   /** Nothing but joists between two cells of a bay. */

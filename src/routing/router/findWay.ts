@@ -276,7 +276,7 @@ export function findWay(plan: WayPlan, { others, throughMm, mostSteps, haste, sl
           if (lineIndex < 0 || lineIndex >= lines.length) break
           const line = lines[lineIndex], over = line.v - v, lu = u + su * over, lz = z + sz * over
           if (lu < group.u0 - 400 || lu > group.u1 + 400 || lz < levels[0] - 1 || lz > levels[levels.length - 1] + 1) break
-          if (!passesLine(line, lu, lz, su, sz, r, slackMm)) break
+          if (!passesLine(line, lu, lz, su, sz, r, slackMm) || cells !== null && cells.isBarredBeyond(lineIndex, lu, lz)) break
           b += way
           const middle = bayMiddleMm(group, b), sideMm = Math.max(0, baySideMm(group, b) - r - 3), dm = middle - v
           if (cells !== null && (cells.isBarred(b - way, lu - su * way * OUTER_BAY_MM / 2, lu, lz) || cells.isBarred(b, lu, u + su * dm, z + sz * dm))) break
