@@ -9,6 +9,7 @@ import { capital } from '../../facts.ts'
 import { SeverityMark } from '../../screens/SeverityMark.tsx'
 import { SEVERITY_WORDS } from '../../words.ts'
 import { say } from './threading.ts'
+import { beginAsking } from './ways/ways.ts'
 
 /** One finding, with the move that clears it as one step. */
 export function FindingWork({ finding, number }: { readonly finding: Finding, readonly number: number }) {
@@ -37,6 +38,7 @@ export function FindingWork({ finding, number }: { readonly finding: Finding, re
         {move != null && <button type="button" className="button button-strong" onClick={() => { makeMove(finding) }}>Make this move</button>}
         {next !== undefined && <button type="button" className="button" onClick={() => { showFinding(next) }}>Next</button>}
         {run !== undefined && <button type="button" className="button" onClick={() => { pickOut({ kind: 'run', runId: run.id }) }}>Work on {run.name}</button>}
+        {run !== undefined && run.locked !== true && <button type="button" className="button" onClick={() => { beginAsking('one', run.id) }}>Find another way…</button>}
       </div>
     </section>
   )
