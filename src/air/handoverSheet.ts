@@ -8,7 +8,7 @@ import { cautionWords } from './cautions.ts'
 const BLANK = '________'
 const LONG_BLANK = '____________________'
 /** A sheet has at least this many signature lines. */
-const SIGNERS = ['Installer', 'Commissioned by', 'For the owner'] as const
+export const SIGNERS = ['Installer', 'Commissioned by', 'For the owner'] as const
 
 export function handoverSheet(job: Job, report: AirReport): string {
   const { rates, rounds, remarks, cautions } = report

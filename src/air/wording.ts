@@ -127,6 +127,12 @@ export function turnWords({ way, shareRatio, aimLps }: Turn, name: string): stri
   return `${name} has ${off} ${shareRatio > 1 ? 'more' : 'less'} than its share: ${way} it until the meter shows ${lps(aimLps)}.`
 }
 
+/** The same where its name and the figure stand beside it. */
+export function turnReason({ way, shareRatio }: Turn): string {
+  if (way === 'leave') return 'It has its share.'
+  return `${way === 'open' ? 'Open' : 'Close'} it: it has ${percent(Math.abs(shareRatio - 1))} ${shareRatio > 1 ? 'more' : 'less'} than its share.`
+}
+
 /** Said on every sheet. */
 export const TOLERANCE_NOTE = 'Approved Document F (2021) asks for a meter accurate to 5 % and names no tolerance on the flows; the tolerance used is the user’s own.'
 export const LEVEL_NOTE = `${NO_LEVEL} Commonly asked: ${LEVELS.quietDb} dB(A) in bedrooms and living rooms, ${LEVELS.wetDb} dB(A) in kitchens and bathrooms (${sourceWords(LEVELS.source)}).`

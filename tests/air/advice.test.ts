@@ -52,6 +52,28 @@ describe('where terminals are', () => {
     expect(codesFor([plenum(3_200, 1_500, { air: 'extract', centre: [3_200, 1_500, 2_081] })])).not.toContain('extract-too-low')
     expect(codesFor([plenum(3_200, 1_500, { air: 'extract', centre: [3_200, 1_500, 2_079] })])).toContain('extract-too-low')
   })
+  // not in a corner: common practice, no figure published; 500 mm is the job's own
+  test('supply nearer than the job’s 500 mm to both walls of a corner is pointed out, beside one wall it is not', () => {
+    expect(codesFor([plenum(3_501, 2_600)])).toContain('in-corner')
+    expect(codesFor([plenum(3_499, 2_600)])).not.toContain('in-corner')
+    expect(codesFor([plenum(2_000, 2_800)])).not.toContain('in-corner')
+    expect(codesFor([plenum(3_700, 2_700, { air: 'extract' })])).not.toContain('in-corner')
+    expect(codesFor([plenum(3_700, 2_700)], { air: { cornerMm: 0 } })).not.toContain('in-corner')
+    expect(codesFor([plenum(3_700, 2_700)], { air: { cornerMm: 200 } })).not.toContain('in-corner')
+  })
+  test('a corner that points into the room is no corner to stand in', () => {
+    const ell = { ...room, outline: [[0, 0], [4_000, 0], [4_000, 1_500], [2_000, 1_500], [2_000, 3_000], [0, 3_000]] as [number, number][] }
+    expect(codesFor([plenum(1_700, 1_200)], { rooms: [ell] })).not.toContain('in-corner')
+    expect(codesFor([plenum(1_700, 2_700)], { rooms: [ell] })).toContain('in-corner')
+    expect(codesFor([plenum(1_700, 2_700)], { rooms: [{ ...ell, outline: ell.outline.toReversed() }] })).toContain('in-corner')
+  })
+  // engineering reference, outdoor air intakes (read): 0.15 m above ground
+  test('an intake less than 150 mm above the lowest floor is worth a look', () => {
+    const intake = (z: number): EquipmentInput => ({ id: 'in', name: 'Intake', kind: 'outdoor-terminal', centre: [9_000, 0, z], sizeMm: [100, 200, 200], air: 'intake' })
+    expect(codesFor([intake(249)])).toContain('intake-low')
+    expect(codesFor([intake(250)])).not.toContain('intake-low')
+    expect(codesFor([{ ...intake(249), air: 'exhaust' }])).not.toContain('intake-low')
+  })
   test('a flue or soil stack within 10 ft of the intake is worth a look, by its exact distance', () => {
     const intake: EquipmentInput = { id: 'in', name: 'Intake', kind: 'outdoor-terminal', centre: [0, 0, 3_000], sizeMm: [100, 200, 200], air: 'intake' }
     const flue = (x: number) => ({ id: 'f', name: 'Flue', class: 'flue' as const, shape: { kind: 'cylinder' as const, from: [x, 0, 0] as [number, number, number], to: [x, 0, 6_000] as [number, number, number], diameterMm: 150 } })

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { settingsOf, turnsFor } from '#air/balance.ts'
+import { adjustingOrder, settingsOf, turnsFor } from '#air/balance.ts'
 import { airAt } from '#air/density.ts'
 import { airOfJob } from '#air/index.ts'
 import { solveNetwork, type Link } from '#air/network.ts'
@@ -64,6 +64,15 @@ describe('settings of a house', () => {
       if (isIndex) expect(startOpenShare).toBe(0.75)
     }
   })
+})
+
+// proportional balancing: with every valve open the one with most pressure to spare is furthest above its share
+test('before anything is read the cheapest way is set first and the index last', () => {
+  const { valves } = airOfJob(assemblyOf(FAMILY))
+  const supply = adjustingOrder(valves.filter(({ equipment }) => equipment.air === 'supply'))
+  expect(supply.at(-1)).toMatchObject({ isIndex: true, sparePa: 0 })
+  for (const [i, { sparePa }] of supply.entries()) if (i > 0) expect(sparePa).toBeLessThanOrEqual(supply[i - 1].sparePa)
+  for (const { dropPa, sparePa } of supply) expect(dropPa).toBeGreaterThan(sparePa)
 })
 
 describe('what to turn next', () => {

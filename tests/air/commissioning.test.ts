@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { roundReport, roundReports, targetOf } from '#air/commissioning.ts'
+import { nextStep, roundReport, roundReports, targetOf } from '#air/commissioning.ts'
 import { handoverSheet } from '#air/handoverSheet.ts'
 import { airOfJob } from '#air/index.ts'
 import { assemble } from '#assembly/assemble.ts'
@@ -54,6 +54,40 @@ describe('a round with the meter', () => {
     const [supply] = roundReport({ speed: 'normal', readings: low }, 1, report.rates, 5).streams
     expect(supply.turns.filter(({ way }) => way === 'close')).toHaveLength(4)
     expect(supply.turns.find(({ id }) => id === 'bed3-1')?.way).toBe('leave')
+  })
+})
+
+describe('what to do next', () => {
+  const after = (lps: ReadonlyMap<string, number>, turned: ReadonlySet<string> = new Set()) => nextStep(roundReport({
+    speed: 'normal', readings: [...lps].map(([terminal, value]) => ({ terminal, lps: value, turned: turned.has(terminal) })),
+  }, 1, rates, 5))
+  const ids = rates.terminals.map(({ equipment }) => equipment.id as string)
+  const right = new Map(rates.terminals.map((terminal) => [terminal.equipment.id as string, terminal.normalLps]))
+  test('every terminal is read before any valve is turned, in the order of the list', () => {
+    const read = new Map<string, number>()
+    for (const id of ids) {
+      expect(after(read)).toMatchObject({ kind: 'read', terminal: { equipment: { id } } })
+      read.set(id, 99)
+    }
+    expect(after(read).kind).toBe('turn')
+  })
+  test('then the one furthest from its share, supply or extract, each once', () => {
+    const read = new Map(right).set('bed1-1', right.get('bed1-1')! * 1.5).set('bath-1', right.get('bath-1')! * 0.4)
+    const first = after(read)
+    expect(first).toMatchObject({ kind: 'turn', terminal: { equipment: { id: 'bath-1' } }, turn: { way: 'open' } })
+    expect(after(read, new Set(['bath-1']))).toMatchObject({ kind: 'turn', terminal: { equipment: { id: 'bed1-1' } }, turn: { way: 'close' } })
+    // never the same valve twice in a pass, however far it still is
+    expect(after(read, new Set(ids))).toMatchObject({ kind: 'end' })
+  })
+  test('the pass ends with what the fans want: as many times their speed as flow is short', () => {
+    expect(after(right)).toEqual({ kind: 'end', fans: [] })
+    const short = new Map([...right].map(([id, lps]) => [id, /kitchen|bath|ensuite|wc|utility/.test(id) ? lps : lps * 0.8]))
+    expect(after(short)).toMatchObject({ kind: 'end', fans: [{ stream: 'supply', speedRatio: expect.closeTo(1.25, 9) }] })
+  })
+  test('trickle has targets of its own where its rate is entered, else those of normal running', () => {
+    const { report } = ratesOf({ floorAreaM2: 92, trickleLps: 15.5 })
+    for (const terminal of report.rates.terminals) expect(targetOf(terminal, 'trickle')).toBeCloseTo(terminal.normalLps / 2, 12)
+    for (const terminal of rates.terminals) expect(targetOf(terminal, 'trickle')).toBe(terminal.normalLps)
   })
 })
 

@@ -53,4 +53,20 @@ describe('in the whole house', () => {
     const big = report(CURVE.map(({ flowLps, pressurePa }) => ({ flowLps: flowLps * 5, pressurePa: pressurePa * 3 })))
     expect(big.remarks.filter(({ code }) => code === 'trickle-share')).toHaveLength(2)
   })
+  test('at a trickle rate of its own the fan turns slower, and the share told is of that speed', () => {
+    const slow = airOfJob(assemblyOf(FAMILY, { air: { floorAreaM2: 92, trickleLps: 15.5 } }, { fan: CURVE }))
+    expect(slow.trickle.fans[0].lps).toBeCloseTo(15.5, 9)
+    expect(slow.trickle.fans[0].answer!.speedRatio).toBeLessThan(slow.normal.fans[0].answer!.speedRatio)
+    // half the flow of what is mostly a square law: a quarter of the pressure and some more for friction
+    expect(slow.trickle.fans[0].neededPa / slow.normal.fans[0].neededPa).toBeGreaterThan(0.25)
+    expect(slow.trickle.fans[0].neededPa / slow.normal.fans[0].neededPa).toBeLessThan(0.32)
+    const told = slow.remarks.filter(({ code }) => code === 'trickle-share').map(({ measured }) => measured!)
+    expect(told.sort()).toEqual(slow.trickle.fans.map(({ answer }) => answer!.speedRatio * 100).sort())
+    // less than the table asks without a break, and that is said
+    expect(slow.remarks.find(({ code }) => code === 'trickle-below-table')).toMatchObject({ measured: expect.closeTo(15.5, 9), required: 31 })
+  })
+  test('without a trickle rate trickle is normal running', () => {
+    const { trickle, normal } = report(CURVE)
+    expect(trickle).toEqual({ ...normal, speed: 'trickle' })
+  })
 })

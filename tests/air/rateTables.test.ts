@@ -52,6 +52,14 @@ describe('International Residential Code, Table M1505.4.3(1) (restated)', () => 
   test('2,400 ft² and 3 bedrooms: 60 cfm', () => expect(wholeRateLps(table, dwelling(3, 2_400 * FT2)).lps / CFM).toBeCloseTo(60, 6))
 })
 
+// kitchen 100 and bathroom 50 cfm on demand: ASHRAE 62.2 Table 5.1, and the IMC's 403.3 (both restated); other rooms have no row
+test.each(['ashrae-62-2', 'irc-m1505'] as const)('%s: a kitchen 100 cfm, a bathroom 50 cfm, and nothing for other rooms', (id) => {
+  const { highLps } = RATES[id].extract
+  expect(Object.keys(highLps).sort()).toEqual(['bathroom', 'kitchen'])
+  expect(highLps.kitchen! / CFM).toBeCloseTo(100, 6)
+  expect(highLps.bathroom! / CFM).toBeCloseTo(50, 6)
+})
+
 test('every table names its document, its edition and its place in it, and how far it was seen', () => {
   for (const [id, table] of Object.entries(RATES)) {
     expect(table.id).toBe(id)

@@ -9,6 +9,8 @@ export interface Place {
   readonly Panel: ComponentType
   /** takes the place of the 3D view; the 3D view stays when left out */
   readonly Stage?: ComponentType
+  /** what the stage is, for those who hear the page read: 'The plan' when left out */
+  readonly stageName?: string
   /** a strip under the view: a run unrolled, a joist in elevation */
   readonly Inset?: ComponentType
   /** drawn in the 3D view while the place is open (VoidView's children) */

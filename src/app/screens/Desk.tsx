@@ -68,7 +68,7 @@ export function Desk() {
       <TopStrip />
       <PlacesBar />
       <main className="bench" data-inset={Inset === undefined ? undefined : ''}>
-        <section className="picture" aria-label={Stage === undefined ? 'The void' : 'The plan'}>
+        <section className="picture" aria-label={Stage === undefined ? 'The void' : place?.stageName ?? 'The plan'}>
           {open === null ? <NothingOpen /> : (
             <PictureGuard>
               <div className="stage" hidden={Stage !== undefined}>
