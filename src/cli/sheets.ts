@@ -2,8 +2,9 @@ import { lstatSync, mkdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { assemble } from '#assembly/assemble.ts'
 import { contextFor } from '#checks/context.ts'
-import { handoverFiles } from '#sheets/files.ts'
+import { handoverFiles, revisionFiles } from '#sheets/files.ts'
 import { USUAL, type SheetOptions } from '#sheets/options.ts'
+import { compareJobs, type Revision } from '#sheets/revisions/compareJobs.ts'
 import { clientTemplate } from './clientTemplate.ts'
 import { EXIT, lengthOption, readJob, type Call, type Command } from './command.ts'
 
@@ -16,6 +17,7 @@ export const sheetsCommand: Command = {
     { name: 'paper', value: 'a4|a3', about: 'size of the sheets; a4 when left out' },
     { name: 'date', value: 'TEXT', about: 'the date printed on every sheet; today when left out' },
     { name: 'revision', value: 'TEXT', about: 'the revision printed on every sheet' },
+    { name: 'since', value: 'FILE', about: 'an older version of the job: also writes which runs moved, by how much, and which sheets to print again' },
     { name: 'trim', value: 'MM', about: `added to every bendable duct, ${USUAL.trimMm} mm when left out` },
     { name: 'stock', value: 'MM', about: `length that rigid duct is sold in, ${USUAL.stockMm} mm when left out` },
     { name: 'coil', value: 'MM', about: `length of a coil of bendable duct, ${USUAL.coilMm} mm when left out` },
@@ -33,7 +35,13 @@ export const sheetsCommand: Command = {
     if (options === null) return EXIT.unusable
     const job = readJob(call)
     if (job === null) return EXIT.unusable
-    const files = await handoverFiles(contextFor(assemble(job)), options, await clientTemplate(), new Date().toISOString().slice(0, 19))
+    const { since } = call.values
+    const older = since === undefined ? undefined : readJob({ ...call, file: String(since) })
+    if (older === null) return EXIT.unusable
+    const context = contextFor(assemble(job))
+    const revision = older === undefined ? null : compareJobs(contextFor(assemble(older)), context, options)
+    const files = await handoverFiles(context, options, await clientTemplate(), new Date().toISOString().slice(0, 19))
+    if (revision !== null) files.push(...await revisionFiles(context, revision, options))
     const folder = String(call.values.out)
     try {
       mkdirSync(folder, { recursive: true })
@@ -42,10 +50,20 @@ export const sheetsCommand: Command = {
       call.console.err(`${folder}: cannot be written into (${(error as { code?: string }).code ?? String(error)}); name another folder with --out`)
       return EXIT.unusable
     }
-    if (call.json) call.console.out(JSON.stringify({ usable: true, job: job.name, folder, files: files.map(({ name }) => name) }, null, 2))
-    else call.console.out([`${job.name}: ${files.length} files in ${folder}`, ...files.filter(({ name }) => /\.(?:pdf|html)$/.test(name)).map(({ name }) => `  ${name}`), 'and every drawing as SVG, every schedule as CSV, the model as glTF and IFC. Print the PDFs at 100 %.'].join('\n'))
+    if (call.json) call.console.out(JSON.stringify({ usable: true, job: job.name, folder, files: files.map(({ name }) => name), ...revision === null ? {} : { revision } }, null, 2))
+    else call.console.out([`${job.name}: ${files.length} files in ${folder}`, ...files.filter(({ name }) => /\.(?:pdf|html)$/.test(name)).map(({ name }) => `  ${name}`), 'and every drawing as SVG, every schedule as CSV, the model as glTF and IFC. Print the PDFs at 100 %.', ...revision === null ? [] : ['', ...revisionWords(revision)]].join('\n'))
     return EXIT.clean
   },
+}
+
+function revisionWords({ runs, things, reprint }: Revision): string[] {
+  if (runs.length + things.length + reprint.length === 0) return ['Nothing is other than in the older version.']
+  return [
+    `Other than in the older version: ${runs.length} runs, ${things.length} other things.`,
+    ...runs.map(({ name, what, moved, words }) => `  ${name}: ${[what === 'changed' ? moved === null ? '' : `moved ${moved.mm.toFixed(1)} mm` : what, ...words].filter((each) => each !== '').join(', ')}`),
+    `Sheets to print again: ${reprint.filter(({ what }) => what !== 'gone').map(({ title }) => title).join('; ') || 'none'}.`,
+    ...reprint.some(({ what }) => what === 'gone') ? [`To throw away: ${reprint.filter(({ what }) => what === 'gone').map(({ title }) => title).join('; ')}.`] : [],
+  ]
 }
 
 /** A link of that name is not followed to wherever it leads. */

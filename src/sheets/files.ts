@@ -9,9 +9,11 @@ import { bookletsOf, pagesOf } from './index.ts'
 import { glbOf } from './model3d/glbOf.ts'
 import type { SheetOptions } from './options.ts'
 import { pdfOf } from './pdfOf.ts'
+import { revisionTables, type Revision } from './revisions/compareJobs.ts'
 import { templatesOf } from './templates/templatesOf.ts'
 import { wholeTemplate } from './templates/tiled.ts'
 import { svgOf } from './svgOf.ts'
+import { tableSheets } from './tableSheets.ts'
 
 export interface HandoverFile {
   readonly name: string
@@ -30,4 +32,13 @@ export async function handoverFiles(context: CheckContext, options: SheetOptions
   files.push({ name: fileName(`${job.name}-for-information`, 'html'), content: clientFile(template, clientModelOf(context.assembly, options)) })
   files.push({ name: fileName(job.name, 'glb'), content: glbOf(context.assembly) }, { name: fileName(job.name, 'ifc'), content: ifcOf(context, time) })
   return distinct(files)
+}
+
+/** What is other than in an older version, to print and as CSV. */
+export async function revisionFiles({ assembly: { job } }: CheckContext, revision: Revision, options: SheetOptions): Promise<HandoverFile[]> {
+  const tables = revisionTables(revision)
+  return [
+    { name: 'changes.pdf', content: await pdfOf(`${job.name}: Changes`, tables.flatMap((table) => tableSheets(job, options, table))) },
+    ...tables.map((table) => ({ name: fileName(table.id, 'csv'), content: csvOf(table) })),
+  ]
 }

@@ -52,7 +52,18 @@ describe('joistway sheets', () => {
       if (name.endsWith('.pdf')) expect(readFileSync(join(out, name), 'latin1')).not.toMatch(/\/JavaScript|\/JS\b|\/OpenAction|\/URI/)
     }
   })
+  test('--since an older version tells which run moved, by how much, and which sheets to print again', async () => {
+    const older = JSON.parse(readFileSync('fixtures/good/mill-on-two-levels.json', 'utf8')) as { runs: { name: string, waypoints: { at: number[] }[] }[] }
+    const middle = older.runs[0].waypoints[1]
+    middle.at[2] += 7
+    const { code, out } = await said(['sheets', 'fixtures/good/mill-on-two-levels.json', '--out', join(folder, 'since'), '--since', '-'], JSON.stringify(older))
+    expect(code).toBe(0)
+    expect(out).toMatch(new RegExp(`${older.runs[0].name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}: moved [4567]\\.\\d mm`))
+    expect(out).toMatch(/Other than in the older version: 1 runs, 0 other things\.[\s\S]*Sheets to print again: .*Where ducts cross joists\./)
+    expect(readdirSync(join(folder, 'since'))).toEqual(expect.arrayContaining(['changes.pdf', 'moved-runs.csv', 'print-again.csv']))
+  })
   test.each<[string[], RegExp]>([
+    [['sheets', 'fixtures/good/mill-on-two-levels.json', '--out', 'x', '--since', 'fixtures/none.json'], /no such file/],
     [['sheets', 'fixtures/good/mill-on-two-levels.json'], /name the folder to write into with --out/],
     [['sheets', 'fixtures/good/mill-on-two-levels.json', '--out', 'x', '--paper', 'a5'], /--paper takes a4 or a3; it was given 'a5'/],
     [['sheets', 'fixtures/good/mill-on-two-levels.json', '--out', 'x', '--stock', '2'], /--stock takes a number of millimetres/],
