@@ -8,8 +8,9 @@ import { openLoft, jobOf } from './threadBench.ts'
 
 // threadBench puts a worker in place that answers nothing: what it would answer is handed over here
 const { bench, threading } = await openLoft(openLoftInput())
-const { acceptWays, commandOf, lookFor, lookForLaying, runsOf, ways } = await import('#app/places/thread/ways/ways.ts')
+const { acceptWays, askOf, commandOf, lookAfter, lookFor, lookForLaying, runsOf, ways } = await import('#app/places/thread/ways/ways.ts')
 const { foundFor } = await import('#app/places/thread/ways/foundFor.ts')
+const { cureOffer, moveText } = await import('#app/places/thread/ways/cures.ts')
 const { withFreedSpigots } = await import('#app/places/thread/ways/freedSpigots.ts')
 const { endPlacesOf } = await import('#app/places/thread/ends.ts')
 const { viewing } = await import('#app/places/looking/viewing.ts')
@@ -22,12 +23,7 @@ function answered(ports: 'chosen' | 'kept' = 'chosen') {
   const state = ways.getState()
   if (state.stage !== 'looking') throw new Error(`at ${state.stage}`)
   const { asked } = state
-  const drawn = asked.added === null ? asked.job : (() => {
-    const done = apply(asked.job, { do: 'add-run', ...asked.added })
-    if (!done.ok) throw new Error(done.why)
-    return done.job
-  })()
-  const found = foundFor({ job: drawn, runs: asked.runIds, kept: [], ports, newRunId: asked.added?.id ?? null })
+  const found = foundFor(askOf(asked, ports))
   ways.setState({ stage: 'found', asked, found, shownId: null }, true)
   return found
 }
@@ -97,9 +93,26 @@ describe('ways that were looked for', () => {
     expect(viewing.getState().faintRuns.size).toBe(0)
   })
 
+  test('after a change that frees them come as one step with it, and one undo takes back both', () => {
+    bench.perform({ do: 'remove-run', id: 'R2' })
+    const before = formatJob(now()), stepsBefore = bench.store.getState().history!.past.length
+    const offer = cureOffer(now(), 'R1', { kind: 'next-spigot', equipmentId: 'M1', spigotId: 's2' })!
+    expect(offer.words).toBe('with Manifold, spigot s2, instead of its own')
+    lookAfter(offer.command!, { runIds: ['R1'], what: 'Run 1', words: offer.words, isNew: false })
+    const { changes } = answered('kept')
+    expect(formatJob(now())).toBe(before)
+    expect(changes.changes).toMatchObject([{ runId: 'R1', newFrom: { equipment: 'M1', spigot: 's2' }, newTo: null }])
+    acceptWays()
+    expect(now().runs[0].from).toEqual({ equipment: 'M1', spigot: 's2' })
+    expect(checkJob(assemble(now())).filter(({ severity }) => severity !== 'advice')).toEqual([])
+    expect(bench.store.getState().history!.past.slice(stepsBefore).map(({ label }) => label)).toEqual(['Find the way of Run 1, with Manifold, spigot s2, instead of its own'])
+    bench.undo()
+    expect(formatJob(now())).toBe(before)
+  })
+
   test('that change nothing leave nothing to accept', () => {
     const job = now()
-    expect(commandOf({ job, runIds: ['R1'], what: 'Run 1', added: null }, { ended: 'routed', laid: [], cannot: [], changes: { changes: [], before: null, after: { lengthMm: 0, bendCount: 0, crossingCount: 0, spareMm: null } } })).toBeNull()
+    expect(commandOf({ job, runIds: ['R1'], what: 'Run 1', first: null, isNew: false }, { ended: 'routed', laid: [], cannot: [], changes: { changes: [], before: null, after: { lengthMm: 0, bendCount: 0, crossingCount: 0, spareMm: null } } })).toBeNull()
   })
 })
 
@@ -113,4 +126,17 @@ test('a run that found no way and lost its spigot to another gets the one that w
   expect(shared.runs[1].waypoints[0].at).toEqual([795, -60, 2_500])
   expect(shared.runs[0]).toBe(laid.runs[0])
   expect(withFreedSpigots(before, before, ['R2'])).toBe(before)
+})
+
+test('a change that frees a run is a command that does it, and words a builder can follow', () => {
+  const job = jobOf(openLoftInput())
+  const moved = cureOffer(job, 'R1', { kind: 'move', equipmentId: 'V-Right', byMm: [0, -50, 0] })!
+  expect(moved.words).toBe('with Right valve box moved 50 mm south')
+  const done = apply(job, moved.command!)
+  expect(done.ok && [done.job.equipment[3].centre, done.job.runs[0].waypoints[1].at]).toEqual([[1_775, 2_250, 2_500], [1_775, 2_110, 2_500]])
+  const smaller = cureOffer({ ...job, ductTypes: [...job.ductTypes, { ...job.ductTypes[0], id: 'D75' as never, name: 'Round 75', outerDiameterMm: 75, innerDiameterMm: 63 }] }, 'R1', { kind: 'smaller-type', typeId: 'D75' })!
+  expect(smaller.words).toBe('as Round 75, with spigots of 75 mm')
+  expect(cureOffer(job, 'R1', { kind: 'without', runIds: ['R2'] })).toEqual({ words: 'where Run 2 is not in the way', command: null })
+  expect(cureOffer(job, 'R1', { kind: 'something else' })).toBeNull()
+  expect([[30, 40, 0], [0, 0, -12.5], [-5, 0, 8], [0, 0, 0]].map(moveText)).toEqual(['50 mm north-east', '12.5 mm down', '5 mm west and 8 mm up', 'by nothing'])
 })

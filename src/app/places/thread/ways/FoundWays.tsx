@@ -26,7 +26,7 @@ export function FoundWays({ asked, found, shownId }: { readonly asked: Asked, re
     <section className="ways" aria-label="What would change">
       <HeldHeading>{title(asked, found)}</HeldHeading>
       <div className="thread-now">
-        <p className="thread-aim">{laid.length === 0 ? nothingWords(found) : 'Nothing is changed yet. New courses are drawn in full, old ones faint.'}</p>
+        <p className="thread-aim">{laid.length === 0 ? nothingWords(asked, found) : `Nothing is changed yet. New courses are drawn in full, old ones faint.${asked.first === null || asked.first.words === '' ? '' : ` They go in ${asked.first.words}, which comes with them.`}`}</p>
         <div className="thread-buttons">
           {laid.length > 0 && <button type="button" className="button button-strong" onClick={acceptWays}>{isOfOne ? 'Accept it' : `Accept all ${laid.length}`}</button>}
           <button type="button" className="button" onClick={giveWaysUp}>{laid.length > 0 ? 'Give up' : 'Back'}</button>
@@ -38,18 +38,19 @@ export function FoundWays({ asked, found, shownId }: { readonly asked: Asked, re
           {changes.changes.map((change) => <li key={change.runId}><ChangeRow change={change} asked={asked} found={found} isShown={change.runId === shownId} /></li>)}
         </ul>
       )}
-      {cannot.length > 0 && <CannotLay cannot={cannot} isOutOfWork={ended === 'out-of-budget'} isAll={laid.length === 0} />}
+      {cannot.length > 0 && <CannotLay asked={asked} cannot={cannot} isOutOfWork={ended === 'out-of-budget'} isAll={laid.length === 0} />}
     </section>
   )
 }
 
-function title({ what, added }: Asked, { laid, cannot }: Found): string {
+function title({ what, isNew }: Asked, { laid, cannot }: Found): string {
   if (laid.length === 0) return cannot.length === 0 ? 'Nothing would change' : `No way was found for ${cannot.length === 1 ? cannot[0].name : countText(cannot.length, 'run')}`
-  if (added !== null) return `A way for ${what}`
+  if (isNew) return `A way for ${what}`
   return laid.length === 1 ? `${laid[0].name} would lie otherwise` : `${countText(laid.length, 'run')} would lie otherwise`
 }
 
-function nothingWords({ cannot, ended }: Found): string {
+function nothingWords({ isNew }: Asked, { cannot, ended }: Found): string {
+  if (isNew) return 'Nothing was added.'
   if (cannot.length === 0) return ended === 'nothing-to-route' ? 'No run needs another way.' : 'No better ways were found than those that the runs have.'
   return 'Every run lies as it did.'
 }

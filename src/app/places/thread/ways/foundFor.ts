@@ -8,13 +8,12 @@ import { withFreedSpigots } from './freedSpigots.ts'
 import type { Found, ToRouter } from './routerMessages.ts'
 
 /** @param onProgress share of the most work, 0 to 1 */
-export function foundFor({ job, runs, kept, ports, newRunId }: ToRouter, onProgress?: (doneRatio: number) => void): Found {
-  const routed = routeJob(job, { runs, kept, ports, onProgress })
-  const without: Job = newRunId === null ? job : { ...job, runs: job.runs.filter(({ id }) => id !== newRunId) }
+export function foundFor({ before, drawn, runs, kept, ports }: ToRouter, onProgress?: (doneRatio: number) => void): Found {
+  const routed = routeJob(drawn, { runs, kept, ports, onProgress })
   // a new run for which no way was found is not laid straight through everything
-  const isLaid = newRunId === null || routed.cannot.every(({ runId }) => runId !== newRunId)
-  const after: Job = isLaid ? withFreedSpigots(job, routed.job, routed.cannot.map(({ runId }) => runId)) : without
-  const changes = compareCourses(contextFor(assemble(without)), contextFor(assemble(after)))
+  const isWorthIt = drawn === before || routed.cannot.length === 0
+  const after: Job = isWorthIt ? withFreedSpigots(drawn, routed.job, routed.cannot.map(({ runId }) => runId)) : before
+  const changes = compareCourses(contextFor(assemble(before)), contextFor(assemble(after)))
   const changed = new Set<string>(changes.changes.map(({ runId }) => runId))
   return { ended: routed.ended, cannot: routed.cannot, changes, laid: after.runs.filter(({ id }) => changed.has(id)) }
 }

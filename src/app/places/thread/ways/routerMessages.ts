@@ -4,12 +4,13 @@ import type { CourseChanges } from '#routing/compareCourses.ts'
 import type { CannotRoute, RouteEnding } from '#routing/router/routeJob.ts'
 
 export interface ToRouter {
-  readonly job: Job
+  /** as it is */
+  readonly before: Job
+  /** the same job; or with a change made first, such as a new run or a plenum moved, which is worth nothing unless all that is asked for is laid */
+  readonly drawn: Job
   readonly runs: readonly string[]
   readonly kept: readonly string[]
   readonly ports: 'chosen' | 'kept'
-  /** of `runs`, one that the job before does not have */
-  readonly newRunId: string | null
 }
 
 /** What was found, as plain data. */

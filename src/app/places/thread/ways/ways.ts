@@ -30,8 +30,10 @@ export interface Asked {
   readonly runIds: readonly string[]
   /** 'Run 7', '5 runs' */
   readonly what: string
-  /** a run that the job does not have yet */
-  readonly added: { readonly id: string, readonly name: string, readonly type: string, readonly from: RunEnd, readonly to: RunEnd } | null
+  /** what is changed before the ways are looked for, and comes with them */
+  readonly first: { readonly command: Command, readonly drawn: Job, readonly words: string } | null
+  /** the run is not in the job yet */
+  readonly isNew: boolean
 }
 
 export type Ways =
@@ -100,7 +102,7 @@ export function lookFor({ scope, runId, ports, kept }: Wish): void {
   const runIds = runsOf(scope, runId).filter((id) => !kept.has(id))
   if (job === undefined || runIds.length === 0) return
   const what = runIds.length === 1 ? job.runs.find(({ id }) => id === runIds[0])!.name : countText(runIds.length, 'run')
-  look({ job, runIds, what, added: null }, job, ports, kept)
+  look({ job, runIds, what, first: null, isNew: false }, ports, kept)
 }
 
 /** The way of one run with its ends as they are: one of the job, or one from a free spigot to another. */
@@ -111,17 +113,23 @@ export function lookForLaying(): void {
   const { anewId, typeId: type, from, to } = laying
   if (anewId !== undefined) {
     const run = job.runs.find(({ id }) => id === anewId)
-    if (run !== undefined) look({ job, runIds: [anewId], what: run.name, added: null }, job, 'kept')
+    if (run !== undefined) look({ job, runIds: [anewId], what: run.name, first: null, isNew: false }, 'kept')
     return
   }
-  const added = { ...newRun(job), type, from, to }
-  const drawn = apply(job, { do: 'add-run', ...added })
-  if (drawn.ok) look({ job, runIds: [added.id], what: added.name, added }, drawn.job, 'kept')
-  else say(`${drawn.why}.`)
+  const { id, name } = newRun(job)
+  lookAfter({ do: 'add-run', id, name, type, from, to }, { runIds: [id], what: name, words: '', isNew: true })
 }
 
-/** @param drawn the job that the router is given: with a run that is only asked for */
-function look(asked: Asked, drawn: Job, ports: Wish['ports'], kept: ReadonlySet<string> = new Set()): void {
+/** Ways of the job with a change made first; both come as one step, or neither. @param words 'with Plenum 2 moved 50 mm north' */
+export function lookAfter(command: Command, { words, ...asked }: Pick<Asked, 'runIds' | 'what' | 'isNew'> & { readonly words: string }): void {
+  const job = bench.store.getState().history?.present
+  if (job === undefined) return
+  const outcome = apply(job, command)
+  if (outcome.ok) look({ ...asked, job, first: { command, drawn: outcome.job, words } }, 'kept')
+  else say(`${outcome.why}.`)
+}
+
+function look(asked: Asked, ports: Wish['ports'], kept: ReadonlySet<string> = new Set()): void {
   turn(AT_REST)
   pickOut(null)
   threading.setState({ aim: null, point: null, least: null })
@@ -142,7 +150,11 @@ function look(asked: Asked, drawn: Job, ports: Wish['ports'], kept: ReadonlySet<
     else if (data.kind === 'failed') fail(data.why)
     else turn({ stage: 'found', asked, found: data.found, shownId: null })
   }
-  own.postMessage({ job: drawn, runs: asked.runIds, kept: [...kept], ports, newRunId: asked.added?.id ?? null } satisfies ToRouter)
+  own.postMessage(askOf(asked, ports, kept))
+}
+
+export function askOf({ job, first, runIds }: Asked, ports: Wish['ports'], kept: ReadonlySet<string> = new Set()): ToRouter {
+  return { before: job, drawn: first?.drawn ?? job, runs: runIds, kept: [...kept], ports }
 }
 
 /** Nothing was changed, and nothing is. */
@@ -172,24 +184,24 @@ export function acceptWays(): void {
   }
   threading.setState({ laying: null, aim: null })
   const left = found.cannot.length === 0 ? '' : ` ${countText(found.cannot.length, 'run')} ${found.cannot.length === 1 ? 'lies' : 'lie'} as before.`
-  say(asked.added !== null ? `${asked.added.name} added.` : `${found.laid.length === 1 ? found.laid[0].name : countText(found.laid.length, 'run')} laid, as one step: Undo puts all of it back.${left}`)
+  say(asked.isNew ? `${asked.what} added.` : `${found.laid.length === 1 ? found.laid[0].name : countText(found.laid.length, 'run')} laid, as one step: Undo puts all of it back.${left}`)
   if (asked.runIds.length === 1) pickOut({ kind: 'run', runId: asked.runIds[0] })
 }
 
 /** What a yes does; null when there is nothing to say yes to. */
-export function commandOf({ job, added }: Asked, { laid }: Found): Command | null {
+export function commandOf({ job, first, isNew, what }: Asked, { laid }: Found): Command | null {
   if (laid.length === 0) return null
-  if (added !== null) {
-    const { waypoints } = laid.find(({ id }) => id === added.id) ?? laid[0]
-    return { do: 'add-run', ...added, corners: waypoints.slice(1, -1) }
-  }
-  return {
-    do: 'lay-runs', name: laid.length === 1 ? `Find the way of ${laid[0].name}` : `Find the ways of ${countText(laid.length, 'run')}`,
+  const drawn = first?.drawn ?? job
+  const ways = laid.length === 1 ? `Find the way of ${laid[0].name}` : `Find the ways of ${countText(laid.length, 'run')}`
+  const name = isNew ? `Add ${what}` : first === null ? ways : `${ways}, ${first.words}`
+  const lay: Command = {
+    do: 'lay-runs', name,
     runs: laid.map(({ id, waypoints, from, to }) => {
-      const was = job.runs.find((run) => run.id === id)!
+      const was = drawn.runs.find((run) => run.id === id)!
       return { id, waypoints, from: isSame(from, was.from) ? undefined : from, to: isSame(to, was.to) ? undefined : to }
     }),
   }
+  return first === null ? lay : { do: 'together', name, commands: [first.command, lay] }
 }
 
 function isSame(a: RunEnd, b: RunEnd): boolean {
