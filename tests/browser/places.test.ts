@@ -7,7 +7,7 @@ import { clashing } from './jobs.ts'
 import { lighten, newPage } from './workbench.ts'
 
 const SIZES = [['a laptop', 1440, 900], ['a tablet', 820, 1180], ['a phone', 390, 844]] as const
-const PLACES = ['check', 'measure-up', 'set-down', 'thread', 'strip', 'joist', 'trial', 'pull-in', 'air', 'commission', 'looking']
+const PLACES = ['check', 'measure-up', 'set-down', 'thread', 'strip', 'joist', 'trial', 'pull-in', 'air', 'commission', 'sheets', 'looking']
 
 let browser: Browser
 let page: Page

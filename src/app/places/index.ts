@@ -24,5 +24,6 @@ export const PLACES: readonly PlaceLink[] = [
   { id: 'pull-in', name: 'Pull in', load: async () => (await import('./pullIn/index.ts')).pullIn },
   { id: 'air', name: 'Air', load: async () => (await import('./air/index.ts')).air },
   { id: 'commission', name: 'Commission', load: async () => (await import('./commission/index.ts')).commission },
+  { id: 'sheets', name: 'Sheets', load: async () => (await import('./sheets/index.ts')).sheetsPlace },
   { id: 'looking', name: 'Look round', load: async () => (await import('./looking/index.ts')).looking },
 ]
