@@ -8,7 +8,7 @@ import { cautionsFor, type Caution } from './cautions.ts'
 import { roundReports, targetOf, type RoundReport } from './commissioning.ts'
 import { TRICKLE_SHARE as TRICKLE, fanSpeedFor, type FanAnswer } from './fans.ts'
 import { lacksOf } from './lacks.ts'
-import { partDropPa } from './losses.ts'
+import { USUAL_ROUGHNESS, partDropPa } from './losses.ts'
 import { tooFast } from './noise.ts'
 import { placementOf } from './placement.ts'
 import { systemPressure, type SystemPressure } from './pressure.ts'
@@ -110,7 +110,15 @@ function speedRemarks(normal: SpeedReport, boost: SpeedReport): Remark[] {
   // the same terminal in several systems or speeds is said once
   const assumed = new Map(normal.pressures.flatMap(({ terminals }) => terminals.flatMap(({ equipment, isEntered }) => equipment === null || isEntered ? [] : [[equipment.id, equipment] as const])))
   if (assumed.size > 0) remarks.push({ ...remark('terminal-assumed', 'advice', [...assumed.values()], '3 velocity pressures of its duct, as for a grille of free-area ratio 0.7 in an engineering reference table'), id: 'terminal-assumed' })
-  return remarks
+  return [...remarks, ...roughnessRemarks(normal)]
+}
+
+function roughnessRemarks({ pressures }: SpeedReport): Remark[] {
+  const types = new Map(pressures.flatMap(({ runs }) => runs.flatMap(({ run: { placed: { type } } }) => type.roughnessMm === undefined ? [[type.id as string, type] as const] : [])))
+  return (['rigid', 'semi-rigid'] as const).flatMap((kind): Remark[] => {
+    const own = [...types.values()].filter((type) => type.kind === kind), { mm, source } = USUAL_ROUGHNESS[kind]
+    return own.length === 0 ? [] : [{ ...remark('roughness-assumed', 'advice', own, `${mm} mm is taken (${sourceWords(source)})`, { unit: 'mm', measured: mm }), id: `roughness-assumed:${kind}` }]
+  })
 }
 
 function valveRemarks(valves: readonly TerminalSetting[]): Remark[] {

@@ -6,7 +6,7 @@ export type RemarkSeverity = 'mend' | 'advice'
 export const REMARK_CODES = [
   'no-supply', 'no-extract', 'below-table', 'room-below-table', 'unbalanced', 'over-limit', 'free-area-small', 'undercut-small', 'unconnected',
   'mixed-air', 'air-unknown', 'no-start', 'not-settled', 'fan-too-weak', 'cannot-open-enough', 'cannot-close-enough', 'hood-no-room', 'extract-too-low',
-  'too-fast', 'trickle-share', 'undercut-unknown', 'rate-assumed', 'supply-not-asked', 'terminal-assumed', 'near-the-door', 'in-corner', 'intake-near', 'intake-low', 'trickle-below-table',
+  'too-fast', 'trickle-share', 'undercut-unknown', 'rate-assumed', 'supply-not-asked', 'terminal-assumed', 'roughness-assumed', 'near-the-door', 'in-corner', 'intake-near', 'intake-low', 'trickle-below-table',
 ] as const
 export type RemarkCode = (typeof REMARK_CODES)[number]
 

@@ -60,7 +60,7 @@ export const TITLES: Readonly<Record<Remark['code'], string>> = {
   'not-settled': 'Flows not found', 'fan-too-weak': 'Fan too weak', 'cannot-open-enough': 'Valve cannot open enough', 'cannot-close-enough': 'Valve cannot close enough',
   'hood-no-room': 'No room for the meter’s hood', 'extract-too-low': 'Extract too low', 'too-fast': 'Air too fast to be quiet', 'trickle-share': 'Fan away from its usual share',
   'undercut-unknown': 'Gaps under doors not entered', 'rate-assumed': 'Rate assumed', 'supply-not-asked': 'Supply that is not asked for',
-  'terminal-assumed': 'Terminal losses assumed', 'near-the-door': 'Supply near the door', 'intake-near': 'Close to the intake',
+  'terminal-assumed': 'Terminal losses assumed', 'roughness-assumed': 'Roughness of ducts assumed', 'near-the-door': 'Supply near the door', 'intake-near': 'Close to the intake',
   'in-corner': 'Supply in a corner', 'intake-low': 'Intake low down', 'trickle-below-table': 'Trickle below the table’s rate',
 }
 
@@ -101,6 +101,7 @@ export function sentenceOf(remark: Remark): string {
     case 'rate-assumed': return `${first} has an extract terminal: ${found} is taken for it (${why}). Enter the flow wanted.`
     case 'supply-not-asked': return `${first} has a supply terminal though it is no habitable room; it takes a share by its volume (${why}).`
     case 'terminal-assumed': return `The losses of ${parts.length} terminals and hoods are not entered; each is taken as ${why}. Enter their makers’ figures before relying on a pressure.`
+    case 'roughness-assumed': return `How rough the bore of ${listed(names)} is has not been entered; ${why}.`
     case 'near-the-door': return `${first} is ${found} from the door of ${second}, where ${wanted} can be had (${why}).`
     case 'intake-near': return `${second} is ${found} from ${first}: its outlet should open at least ${wanted} from it (${why}).`
   }

@@ -1,7 +1,7 @@
 import { airOfJob, type AirReport } from '#air/index.ts'
 import { cautionWords } from '#air/cautions.ts'
 import { handoverSheet, roundLines } from '#air/handoverSheet.ts'
-import { BEND_SOURCES } from '#air/losses.ts'
+import { BEND_SOURCES, INTO_DUCT, OUT_OF_DUCT } from '#air/losses.ts'
 import type { SystemPressure } from '#air/pressure.ts'
 import { sourceWords } from '#air/sources.ts'
 import { FROM_WORDS, LEVEL_NOTE, SEVERITY_WORDS, fanWords, ratesWords, sentenceOf, settingWords, titleOf } from '#air/wording.ts'
@@ -30,15 +30,16 @@ export const airCommand: Command = {
 }
 
 function readable(name: string, report: AirReport): string {
-  const { rates, normal, boost, valves, remarks, rounds, cautions, air, settings } = report
+  const { rates, trickle, normal, boost, valves, remarks, rounds, cautions, air, settings } = report
   const count = (severity: 'mend' | 'advice') => `${remarks.filter((remark) => remark.severity === severity).length} ${SEVERITY_WORDS[severity].toLowerCase()}`
   const lines = [`${name}: ${count('mend')}, ${count('advice')}`, '', ...ratesWords(rates)]
-  lines.push(`Air at ${settings.airC} °C, ${settings.altitudeM} m above the sea: ${air.density.toFixed(3)} kg/m³. Bends: ${sourceWords(BEND_SOURCES[settings.bends])}.`, '')
+  lines.push(`Air at ${settings.airC} °C, ${settings.altitudeM} m above the sea: ${air.density.toFixed(3)} kg/m³. Bends: ${sourceWords(BEND_SOURCES[settings.bends])}.`,
+    `Ends of ducts: ${INTO_DUCT.zeta} velocity pressures on the way in (${sourceWords(INTO_DUCT.source)}), ${OUT_OF_DUCT.zeta} on the way out (${sourceWords(OUT_OF_DUCT.source)}).`, '')
   remarks.forEach((remark, i) => lines.push(`${i + 1}. ${SEVERITY_WORDS[remark.severity].toUpperCase()}  ${titleOf(remark)}`, `   ${sentenceOf(remark)}`, ''))
   lines.push(table(
     ['Terminal', 'Room', 'Air', 'Normal l/s', 'Boost l/s', 'From'],
     rates.terminals.map(({ equipment, room, stream, normalLps, boostLps, from }) => [equipment.name, room?.name ?? '', stream, one(normalLps), one(boostLps), FROM_WORDS[from]]), [3, 4]), '')
-  for (const { speed, pressures, fans } of [normal, boost]) {
+  for (const { speed, pressures, fans } of rates.isTrickleEntered ? [trickle, normal, boost] : [normal, boost]) {
     lines.push(`Pressure, ${speed}`, ...fans.map(fanWords), '', runTable(pressures), '')
     for (const { index, system, neededPa } of pressures) {
       if (index !== null) lines.push(`Index of the ${system.stream}: ${index.name}, ${one(neededPa)} Pa, by ${index.way.map(({ placed }) => placed.run.name).join(', ')}`)
@@ -65,7 +66,7 @@ function one(value: number): string {
 }
 
 /** Ids and figures in place of whole things of the job. */
-function asData({ rates, air, settings, normal, boost, valves, remarks, cautions, rounds }: AirReport): object {
+function asData({ rates, air, settings, trickle, normal, boost, valves, remarks, cautions, rounds }: AirReport): object {
   const idOf = (thing: { readonly id: string } | null) => thing?.id ?? null
   const speed = ({ pressures, fans }: AirReport['normal']) => ({
     fans: fans.map(({ unit, ...fan }) => ({ unit: unit.id, ...fan })),
@@ -78,10 +79,10 @@ function asData({ rates, air, settings, normal, boost, valves, remarks, cautions
   })
   return {
     table: rates.table, dwelling: rates.dwelling, dwellingFrom: rates.dwellingFrom, tableLps: rates.tableLps, decidedBy: rates.decidedBy,
-    wholeLps: rates.wholeLps, isWholeEntered: rates.isWholeEntered, normalTotals: rates.normal, boostTotals: rates.boost, air, bends: settings.bends,
+    wholeLps: rates.wholeLps, isWholeEntered: rates.isWholeEntered, isTrickleEntered: rates.isTrickleEntered, trickleTotals: rates.trickle, normalTotals: rates.normal, boostTotals: rates.boost, air, bends: settings.bends,
     rooms: rates.rooms.map(({ room, ...figures }) => ({ room: room.id, ...figures })),
     terminals: rates.terminals.map(({ equipment, room, ...figures }) => ({ terminal: equipment.id, room: idOf(room), ...figures })),
-    normal: speed(normal), boost: speed(boost),
+    trickle: speed(trickle), normal: speed(normal), boost: speed(boost),
     valves: valves.map(({ equipment, ...figures }) => ({ terminal: equipment.id, ...figures })),
     rounds: rounds.map(({ rows, ...round }) => ({ ...round, rows: rows.map(({ terminal, ...row }) => ({ terminal: terminal.equipment.id, ...row })) })),
     remarks: remarks.map((remark) => ({ ...remark, title: titleOf(remark), sentence: sentenceOf(remark) })), cautions: cautions.map((caution) => ({ ...caution, words: cautionWords(caution) })),

@@ -36,10 +36,10 @@ export const MOST_FINE = 200
 const FINE_MM = 1
 const COARSE_MM = 6
 
-/** Every run as a true swept tube of its outer diameter, cut flat where it ends. @param isWanted leaves some out; the others keep their index */
-export function mergedRuns(assembly: Assembly, frame: Frame, isWanted: (runIndex: number) => boolean = () => true): MergedMesh {
+/** Every run as a true swept tube of its outer diameter, cut flat where it ends. @param isWanted leaves some out; the others keep their index. @param colourOf instead of the air's own */
+export function mergedRuns(assembly: Assembly, frame: Frame, isWanted: (runIndex: number) => boolean = () => true, colourOf: (placed: PlacedRun, runIndex: number) => string = colourOfRun): MergedMesh {
   const errorMm = runErrorMm(assembly)
-  return merged(frame, assembly.runs.flatMap((placed, index) => isWanted(index) ? { index, rgb: linearRgb(colourOfRun(placed)), mesh: tubeOf(placed, errorMm) } : []))
+  return merged(frame, assembly.runs.flatMap((placed, index) => isWanted(index) ? { index, rgb: linearRgb(colourOf(placed, index)), mesh: tubeOf(placed, errorMm) } : []))
 }
 
 const runErrorMm = ({ runs }: Assembly): number => runs.length > MOST_FINE ? COARSE_MM : FINE_MM

@@ -57,6 +57,8 @@ describe('what is entered takes the place of what is assumed', () => {
     const job = houseOf(wishes, { air: { wholeLps: 15.5 } })
     const rough = { ...job, ductTypes: job.ductTypes.map((type) => type.id === 'd75' ? { ...type, roughnessMm: 0.9 } : type) }
     expect(airOfJob(assemble(rough)).normal.pressures[0].neededPa).toBeGreaterThan(base + 1)
+    const assumedFor = (of: typeof job) => airOfJob(assemble(of)).remarks.filter(({ code }) => code === 'roughness-assumed').flatMap(({ parts }) => parts.map(({ id }) => id))
+    expect([assumedFor(job), assumedFor(rough as typeof job)]).toEqual([['d160', 'd75'], ['d160']])
   })
   test('a silencer in a run, a manifold’s drop, a filter in the unit', () => {
     const job = houseOf(wishes, { air: { wholeLps: 15.5 } }, { losses: [{ name: 'filter', kind: 'filter', dropPa: 20, atLps: 15.5 }] })

@@ -1,4 +1,3 @@
-import { useState } from 'react'
 import { BEND_SOURCES, INTO_DUCT, OUT_OF_DUCT, UNKNOWN_TERMINAL, USUAL_ROUGHNESS } from '#air/losses.ts'
 import type { RunPressure } from '#air/pressure.ts'
 import { sourceWords } from '#air/sources.ts'
@@ -9,10 +8,12 @@ import { countText } from '../../figures.ts'
 import { ChoiceField } from '../../plan/PlainFields.tsx'
 import { tried } from '../../plan/picked/tried.ts'
 import { FanWork } from './FanWork.tsx'
+import { airView, useAirView } from './airView.ts'
 import { FigureField } from './FigureField.tsx'
 import { LossesField } from './LossesField.tsx'
 import { editAir } from './RatesTab.tsx'
 import { Fold, From } from './said.tsx'
+import { TintChoice } from './TintChoice.tsx'
 import { goTo } from './useAir.ts'
 import type { AirShown } from './useAir.ts'
 
@@ -20,7 +21,7 @@ export const SPEED_NAMES: Readonly<Record<FanSpeed, string>> = { trickle: 'Trick
 
 /** What every run costs, which way is the costliest, what the fans must give, and what all of it was worked out with. */
 export function PressureTab({ assembly, report }: AirShown) {
-  const [speed, setSpeed] = useState<FanSpeed>('boost')
+  const speed = useAirView((view) => view.speed)
   const { settings, air } = report
   const { pressures } = report[speed]
   const runs = pressures.flatMap(({ runs: own, system }) => own.map((run) => ({ run, stream: system.stream }))).sort((a, b) => b.run.totalPa - a.run.totalPa)
@@ -30,7 +31,8 @@ export function PressureTab({ assembly, report }: AirShown) {
       <FanWork report={report} />
       <section className="air-part">
         <h3>The costliest way, and run by run</h3>
-        <SpeedChoice speed={speed} choose={setSpeed} />
+        <SpeedChoice />
+        <TintChoice tint="pressure" />
         <ul className="air-lines">
           {pressures.map(({ index, system, neededPa }, i) => index !== null && (
             <li key={i}><b>{system.stream}: {index.name}</b>, {pa(neededPa)}, of which its ducts take {pa(index.ductsPa)} and it takes {pa(index.openPa)} fully open{index.isEntered ? '' : ' (assumed)'}. By {index.way.map(({ placed }) => placed.run.name).join(', ')}.</li>
@@ -80,10 +82,11 @@ export function PressureTab({ assembly, report }: AirShown) {
   )
 }
 
-export function SpeedChoice({ speed, choose }: { readonly speed: FanSpeed, readonly choose: (speed: FanSpeed) => void }) {
+export function SpeedChoice() {
+  const speed = useAirView((view) => view.speed)
   return (
     <div className="air-choice" role="group" aria-label="Speed">
-      {FAN_SPEEDS.map((one) => <button key={one} type="button" className="button" aria-pressed={one === speed} onClick={() => { choose(one) }}>{SPEED_NAMES[one]}</button>)}
+      {FAN_SPEEDS.map((one) => <button key={one} type="button" className="button" aria-pressed={one === speed} onClick={() => { airView.setState({ speed: one }) }}>{SPEED_NAMES[one]}</button>)}
     </div>
   )
 }

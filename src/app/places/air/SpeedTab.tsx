@@ -1,17 +1,17 @@
-import { useState } from 'react'
 import { NO_LEVEL, QUIET_SOURCES, limitOf } from '#air/noise.ts'
 import { LEVEL_NOTE, lps } from '#air/wording.ts'
-import type { FanSpeed } from '#model/index.ts'
+import { useAirView } from './airView.ts'
 import { FigureField } from './FigureField.tsx'
 import { SpeedChoice } from './PressureTab.tsx'
 import { editAir } from './RatesTab.tsx'
 import { From } from './said.tsx'
+import { TintChoice } from './TintChoice.tsx'
 import { goTo } from './useAir.ts'
 import type { AirShown } from './useAir.ts'
 
 /** How fast the air goes against the job's limits, and what is said of noise. */
 export function SpeedTab({ report, assembly }: AirShown) {
-  const [speed, setSpeed] = useState<FanSpeed>('boost')
+  const speed = useAirView((view) => view.speed)
   const { settings } = report
   const rooms = new Map<string, (typeof assembly.job.rooms)[number]>(assembly.job.rooms.map((room) => [room.id, room]))
   const rows = report[speed].pressures.flatMap(({ runs, system }) => runs.map((run) => ({ run, system, limit: limitOf(run.run, system, settings, rooms) })))
@@ -33,7 +33,8 @@ export function SpeedTab({ report, assembly }: AirShown) {
       </section>
       <section className="air-part">
         <h3>How fast the air goes</h3>
-        <SpeedChoice speed={speed} choose={setSpeed} />
+        <SpeedChoice />
+        <TintChoice tint="speed" />
       </section>
       <ul className="rows">
         {rows.map(({ run, system, limit }) => {

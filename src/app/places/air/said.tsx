@@ -17,7 +17,7 @@ export type TabId = 'rates' | 'pressure' | 'balance' | 'speed' | 'places' | 'car
 export const TAB_OF: Readonly<Record<RemarkCode, TabId>> = {
   'no-supply': 'rates', 'no-extract': 'rates', 'below-table': 'rates', 'room-below-table': 'rates', 'unbalanced': 'rates', 'over-limit': 'rates', 'undercut-small': 'rates',
   'undercut-unknown': 'rates', 'rate-assumed': 'rates', 'supply-not-asked': 'rates', 'trickle-below-table': 'rates', 'free-area-small': 'rates',
-  'unconnected': 'pressure', 'mixed-air': 'pressure', 'air-unknown': 'pressure', 'no-start': 'pressure', 'not-settled': 'pressure', 'fan-too-weak': 'pressure', 'trickle-share': 'pressure', 'terminal-assumed': 'pressure',
+  'unconnected': 'pressure', 'mixed-air': 'pressure', 'air-unknown': 'pressure', 'no-start': 'pressure', 'not-settled': 'pressure', 'fan-too-weak': 'pressure', 'trickle-share': 'pressure', 'terminal-assumed': 'pressure', 'roughness-assumed': 'pressure',
   'cannot-open-enough': 'balance', 'cannot-close-enough': 'balance', 'too-fast': 'speed',
   'hood-no-room': 'places', 'extract-too-low': 'places', 'near-the-door': 'places', 'in-corner': 'places', 'intake-near': 'places', 'intake-low': 'places',
 }
