@@ -83,7 +83,7 @@ function Curve({ curve, duties }: { readonly curve: readonly FanPoint[], readonl
       {seen.map(({ speed, lps: flow, neededPa }) => (
         <g key={speed}>
           <circle cx={x(flow)} cy={y(neededPa)} r="5" className="air-point" />
-          <text x={x(flow) + 9} y={y(neededPa) - 6}>{SPEED_NAMES[speed]}</text>
+          <text x={x(flow) + (speed === 'boost' ? 9 : -9)} y={y(neededPa) - 8} textAnchor={speed === 'boost' ? 'start' : 'end'}>{SPEED_NAMES[speed]}</text>
         </g>
       ))}
     </svg>

@@ -94,7 +94,7 @@ function Passes({ now: { rounds } }: { readonly now: Round }) {
           </div>
         </section>
       ))}
-      {rounds.length === 0 && <p>The first pass is started beside this.</p>}
+      {rounds.length === 0 && <p>None yet: “Start pass 1” begins the first.</p>}
     </Fold>
   )
 }

@@ -21,7 +21,7 @@ export function SoundWork({ now: { job, record } }: { readonly now: Round }) {
       <div className="fields">
         <ChoiceField label="Room" value={room.id} choices={job.rooms.map(({ id, name }) => ({ value: id, words: name }))} onChoose={setRoomId} />
         <ChoiceField label="Speed" value={speed} choices={FAN_SPEEDS.map((value) => ({ value, words: SPEED_WORDS[value] }))} onChoose={(value) => { setSpeed(value as FanSpeed) }} />
-        <FigureField key={`${room.id} ${speed}`} label="Level read" unit="dB(A)" value={noted?.levelDbA} least={0} most={140} assumed={`commonly ${WET.has(room.use) ? LEVELS.wetDb : LEVELS.quietDb} at most`}
+        <FigureField key={`${room.id} ${speed}`} label="Level read" unit="dB(A)" value={noted?.levelDbA} least={0} most={140} assumed={`asked: ${WET.has(room.use) ? LEVELS.wetDb : LEVELS.quietDb}`}
           onTake={(levelDbA) => tried({ do: 'set-sound', room: room.id, speed, levelDbA })} />
       </div>
       {record !== undefined && record.sound.length > 0 && (
