@@ -3,6 +3,9 @@ import { VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
 import { clientTemplatePlugin } from './src/cli/clientTemplate.ts'
 
+/** The reader of IFC is larger than the view, and few need it: it is kept from the first time that it is used. */
+const IFC = [{ urlPattern: /\/assets\/(?:ifc\.worker-|web-ifc-)[^/]*$/, handler: 'CacheFirst' as const, options: { cacheName: 'ifc-reader', expiration: { maxEntries: 4 } } }]
+
 /** Every file of the view is kept in the browser; a newer version waits until it is asked for, so that no window loses the files it runs on. */
 const offline = VitePWA({
   registerType: 'prompt',
@@ -16,7 +19,7 @@ const offline = VitePWA({
       { src: 'icon-full-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
     ],
   },
-  workbox: { globPatterns: ['**/*.{js,css,html,png,svg,json,woff2}'], clientsClaim: true, cleanupOutdatedCaches: true, maximumFileSizeToCacheInBytes: 8 * 1024 * 1024 },
+  workbox: { globPatterns: ['**/*.{js,css,html,png,svg,json,woff2}'], globIgnores: ['**/ifc.worker-*'], runtimeCaching: IFC, clientsClaim: true, cleanupOutdatedCaches: true, maximumFileSizeToCacheInBytes: 8 * 1024 * 1024 },
 })
 
 export default defineConfig({

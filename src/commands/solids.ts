@@ -13,6 +13,8 @@ type AnyOf<U> = { [K in AllKeys<U>]?: U extends unknown ? K extends keyof U ? U[
 
 export type SolidCommand =
   | { readonly do: 'add-solid', readonly solid: NewPart<'solids'> }
+  /** many at once, as they come from a file of a whole building; their ids must be free */
+  | { readonly do: 'add-solids', readonly solids: readonly SolidInput[] }
   /** straight, of rectangular section; `from` and `to` are in the middle of its underside */
   | { readonly do: 'add-member', readonly class: Extract<Class, 'trimmer' | 'noggin' | 'strongback' | 'beam' | 'steel' | 'joist' | 'other'>, readonly from: Point3, readonly to: Point3, readonly widthMm: number, readonly depthMm: number } & Named
   /** plumb and round: soil stacks, flues, round columns, the keep-out over a downlight */
@@ -43,6 +45,10 @@ export const solidKinds: Kinds<SolidCommand> = {
   'add-solid': {
     change: (job, { solid }) => withNewPart(job, 'solids', solid, NEW[solid.class]),
     label: ({ solid }) => addName(solid.class, solid.name),
+  },
+  'add-solids': {
+    change: (job, { solids }) => solids.length === 0 ? 'there is nothing to bring in' : { ...job, solids: [...job.solids, ...solids] },
+    label: ({ solids }) => solids.length === 1 ? `Bring in ${solids[0].name}` : `Bring in ${solids.length} things`,
   },
   'add-member': {
     change: (job, { class: kind, from, to, widthMm, depthMm, ...named }) => added(job, kind, named, boxBetween(from, to, widthMm, depthMm)),

@@ -19,7 +19,7 @@ export const LAYOUT: Readonly<Record<string, FolderRule>> = {
   commands: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing'], packages: [] },
   scene: { folders: ['model', 'geometry', 'assembly', 'checks', 'routing'], packages: ['react', 'three', '@react-three/fiber', '@react-three/drei'], clock: true },
   client: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'scene'], packages: ['three'] },
-  app: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands', 'scene', 'client'], packages: ['react', 'react-dom', 'zustand', 'idb'], clock: true },
+  app: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands', 'scene', 'client'], packages: ['react', 'react-dom', 'zustand', 'idb', 'web-ifc'], clock: true },
   cli: { folders: ['model', 'geometry', 'assembly', 'checks', 'air', 'routing', 'sheets', 'commands'], packages: ['node:', 'vite', 'web-ifc'], clock: true },
 }
 

@@ -4,11 +4,16 @@ import { validateBytes } from 'gltf-validator'
 import Papa from 'papaparse'
 import type { Browser, BrowserContext, Download, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { assemble } from '#assembly/assemble.ts'
+import { contextFor } from '#checks/context.ts'
+import { ifcOf } from '#sheets/ifc/ifcOf.ts'
+import { jobOf } from '../checks/smallJob.ts'
 import { openBrowser, startApp } from '../setup/serve.ts'
 import { readPdf } from '../sheets/readPdf.ts'
 import { readSvg } from '../sheets/readSvg.ts'
 import { complaints } from './axe.ts'
 import { openView, openedJob } from './page.ts'
+import './workbench.ts'
 
 const MILL = readFileSync(new URL('../../fixtures/good/mill-on-two-levels.json', import.meta.url), 'utf8')
 
@@ -86,12 +91,30 @@ describe('the sheets of the mill', () => {
     expect(await part('Changes').innerText()).toMatch(/Print again[\s\S]*Where ducts cross joists/)
     await row.click()
     await page.waitForFunction(() => document.querySelector('[aria-label="The void"]') !== null)
+    if (process.env['JOISTWAY_SHOTS'] !== undefined) await page.screenshot({ path: `${process.env['JOISTWAY_SHOTS']}/changes.png` })
     const changes = await downloaded(() => part('Changes').getByRole('button', { name: 'Changes as PDF' }).click())
     expect((await readPdf(changes.bytes)).pages[0].texts.map(({ text }) => text).join(' ')).toContain('Runs that are other than before')
   })
   test('a file that is no job is turned away in words', async () => {
     await page.setInputFiles('.older-file', { name: 'photo.json', mimeType: 'application/json', buffer: Buffer.from('{}') })
     await page.getByText('That file is no job that can be read').waitFor()
+  })
+  test('someone else\'s building is read from IFC, told first, then brought in as one step that undo takes out', async () => {
+    const girder = jobOf({ solids: [
+      { id: 'girder', name: 'Girder', class: 'steel', shape: { kind: 'box', centre: [1000, 1000, 3000], sizeMm: [2000, 100, 200] } },
+      { id: 'bend', name: 'Bent pipe', class: 'pipe', shape: { kind: 'tube', points: [[0, 0, 3000], [1000, 0, 3000], [1000, 1000, 3000]], diameterMm: 50, bendRadiusMm: 200 } },
+    ] })
+    await page.setInputFiles('.ifc-file', { name: 'structure.ifc', mimeType: 'application/x-step', buffer: Buffer.from(ifcOf(contextFor(assemble(girder)), '2031-05-01T00:00:00')) })
+    const place = part('A building to check against')
+    await place.getByText('2 solids in structure.ifc.').waitFor()
+    expect(await place.innerText()).toMatch(/Taken as the upright box round them[\s\S]*Bent pipe: its surface is no straight prism/)
+    const solids = () => page.evaluate(() => (JSON.parse(joistway.text()) as { solids: { name: string }[] }).solids.map(({ name }) => name))
+    const before = await solids()
+    await place.getByRole('button', { name: 'Bring them in' }).click()
+    await place.getByText('Brought in.').waitFor()
+    expect(await solids()).toEqual([...before, 'Girder', 'Bent pipe'])
+    await page.getByRole('button', { name: /^Undo/ }).click()
+    expect(await solids()).toEqual(before)
   })
   test('break no rule of accessibility, and nothing went wrong', async () => {
     expect(await complaints(page)).toEqual([])

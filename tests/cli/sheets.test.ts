@@ -35,6 +35,8 @@ describe('joistway sheets', () => {
     const { code } = await said(['sheets', '-', '--out', out], formatJob(hostileJob()))
     expect(code).toBe(0)
     expect(readdirSync(join(folder, 'inner'))).toEqual(['hostile'])
+    const printed = (await readPdf(readFileSync(join(out, 'set-out.pdf')))).pages.flatMap(({ texts }) => texts.map(({ text }) => text)).join('\n')
+    expect(printed).toContain('<script>document.title=\'hit\'</script>')
     for (const name of readdirSync(out)) {
       expect(name).toMatch(/^[a-z0-9][a-z0-9-]*\.(?:pdf|svg|csv|html|glb|ifc)$/)
       const text = readFileSync(join(out, name), 'utf8')

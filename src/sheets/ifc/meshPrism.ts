@@ -87,7 +87,7 @@ function prismAlong(faces: readonly { readonly corners: Triangle, readonly way: 
   const caps = faces.filter((face) => Math.abs(dot(face.way, w)) > SAME_WAY)
   if (caps.length + faces.filter((face) => Math.abs(dot(face.way, w)) < SQUARE).length < faces.length) return null
   const heights = caps.flatMap(({ corners }) => corners.map((p) => dot(p, w)))
-  const low = Math.min(...heights), high = Math.max(...heights), heightMm = high - low
+  const [low, high] = rangeOf(heights), heightMm = high - low
   if (heightMm < 2 * FLAT_MM || heights.some((height) => height - low > FLAT_MM && high - height > FLAT_MM)) return null
   const top = caps.filter(({ corners }) => high - dot(corners[0], w) <= FLAT_MM)
   const area = top.reduce((sum, cap) => sum + cap.area, 0)
@@ -141,6 +141,16 @@ function straightened(ring: readonly (readonly [number, number])[]): (readonly [
 
 export function ringArea(ring: readonly (readonly [number, number])[]): number {
   return ring.reduce((sum, [x, y], i) => sum + x * ring[(i + 1) % ring.length][1] - ring[(i + 1) % ring.length][0] * y, 0) / 2
+}
+
+/** Least and largest; for lists too long to be arguments. */
+export function rangeOf(values: readonly number[]): [number, number] {
+  let low = Infinity, high = -Infinity
+  for (const value of values) {
+    if (value < low) low = value
+    if (value > high) high = value
+  }
+  return [low, high]
 }
 
 const hundredth = (value: number): number => Math.round(value * 100) / 100 + 0

@@ -6,7 +6,7 @@ import type { IfcAPI } from 'web-ifc'
 import type { Job, SolidClass } from '#model/index.ts'
 import { shown } from '../letters.ts'
 import { hull } from '../setOut/footprint.ts'
-import { bodiesOf, prismOf, volumeOf, type FoundPrism, type Triangle, type Vec } from './meshPrism.ts'
+import { bodiesOf, prismOf, rangeOf, volumeOf, type FoundPrism, type Triangle, type Vec } from './meshPrism.ts'
 
 export type Reader = Pick<IfcAPI, 'OpenModel' | 'CloseModel' | 'StreamAllMeshes' | 'GetGeometry' | 'GetVertexArray' | 'GetIndexArray' | 'GetLine' | 'GetLineType' | 'GetNameFromTypeCode' | 'GetModelSchema' | 'GetAllLines' | 'GetLineIDsWithType' | 'GetTypeCodeFromName'>
 
@@ -149,7 +149,7 @@ export function rotationOf(u: Vec, v: Vec, w: Vec): [number, number, number] {
 /** The upright box of the least plan area round a body: one of its sides lies along a side of the outline seen from above (Freeman and Shapira, Comm. ACM 18, 1975). */
 function boxRound(body: readonly Triangle[]): Shape | null {
   const points = body.flat(), outline = hull(points.map(([x, y]): [number, number] => [x, y]))
-  const zs = points.map(([, , z]) => z), low = Math.min(...zs), high = Math.max(...zs)
+  const [low, high] = rangeOf(points.map(([, , z]) => z))
   let best: { area: number, rad: number, box: [number, number, number, number] } | null = null
   outline.forEach(([x, y], i) => {
     const [nx, ny] = outline[(i + 1) % outline.length], rad = Math.atan2(ny - y, nx - x), c = Math.cos(rad), s = Math.sin(rad)

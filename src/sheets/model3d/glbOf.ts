@@ -146,7 +146,7 @@ function boundsOf(xyz: Float32Array): { min: number[], max: number[] } {
 /** Whole metres near the middle, so that 32-bit numbers keep a hundredth of a millimetre. */
 function originOf(parts: readonly Part[]): [number, number, number] {
   const all = parts.map(({ mesh }) => boundsOf(mesh.positions))
-  return [0, 1, 2].map((k) => all.length === 0 ? 0 : Math.round((Math.min(...all.map(({ min }) => min[k])) + Math.max(...all.map(({ max }) => max[k]))) / 2000) * 1000) as [number, number, number]
+  return [0, 1, 2].map((k) => all.length === 0 ? 0 : Math.round((all.reduce((low, { min }) => Math.min(low, min[k]), Infinity) + all.reduce((high, { max }) => Math.max(high, max[k]), -Infinity)) / 2000) * 1000) as [number, number, number]
 }
 
 /** Text as UTF-8 (RFC 3629); halves of pairs have been taken out before. */

@@ -4,6 +4,7 @@ import { svgOf } from '#sheets/svgOf.ts'
 import { fileName } from '#sheets/fileName.ts'
 import { showVoid } from '../../desk.ts'
 import { countText } from '../../figures.ts'
+import { BringIn } from './BringIn.tsx'
 import { Compare } from './Compare.tsx'
 import { handOver, keyOf, save, setOptions, sheets, useDrawnSheets, useSheets } from './sheetsShown.ts'
 import type { ShownBooklet } from './sheetsMessages.ts'
@@ -40,6 +41,7 @@ export function SheetsPanel() {
         <p className="quiet">The page for the client is one file that opens on any phone or computer, with no network. It shows the model and its saved views, and can change nothing.</p>
       </section>
       <Compare busy={making !== null} />
+      <BringIn busy={making !== null} />
     </div>
   )
 }
