@@ -83,7 +83,7 @@ export function sentenceOf(remark: Remark): string {
     case 'free-area-small': return `${first} has a free area of ${found}; at least ${wanted} is asked for its ducts (${why}).`
     case 'undercut-small': return `${first} has ${found} for air to pass to and from it; ${wanted} is asked (${why}).`
     case 'undercut-unknown': return `The gaps under the doors of ${listed(names)} are not entered; ${wanted} free area is asked for each room (${why}).`
-    case 'unconnected': return `${first} has a flow to carry, but ${why}.`
+    case 'unconnected': return `${first} gets no air: ${why}.`
     case 'mixed-air': return `${listed(names)} join equipment that carries different airs; ${why}.`
     case 'air-unknown': return `Nothing at the ends of ${listed(names)} says which air they carry; ${why}.`
     case 'no-start': return `${listed(names)} meet neither a unit nor a manifold; ${why}.`

@@ -93,6 +93,24 @@ describe('commissioning on a phone', () => {
     expect((await air()).commissioning!.rounds.map(({ readings }) => readings.length)).toEqual([TERMINALS.length, 0])
   })
 
+  test('fan settings, sound and filters are written down, days as they were typed', async () => {
+    const fold = async (title: string) => page.locator('.cm-panel summary', { hasText: title }).tap()
+    await fold('Fan settings')
+    await page.getByLabel('Supply, boost, %').fill('72')
+    await page.keyboard.press('Enter')
+    await fold('Sound')
+    await page.getByLabel('Level read, dB(A)').fill('27,5')
+    await page.keyboard.press('Enter')
+    await fold('Filters')
+    await page.getByRole('button', { name: 'Fresh air' }).tap()
+    await page.getByLabel('Clean or change by').fill('2026-10-02')
+    const { fans, sound, filters } = (await air()).commissioning!
+    expect([fans, sound, filters]).toEqual([
+      [{ speed: 'boost', supplyPercent: 72 }], [{ room: 'living', speed: 'normal', levelDbA: 27.5 }], [{ name: 'Fresh air', cleanBy: '2026-10-02' }],
+    ])
+    expect(await complaints(page)).toEqual([])
+  })
+
   test('the sheet has both passes and lines to sign, and is all that is printed', async () => {
     await page.getByRole('button', { name: 'See and print the sheet' }).tap()
     const sheet = page.locator('.sheet-paper')
