@@ -14,8 +14,21 @@ const ENDINGS: Record<RouteEnding, string> = {
 
 const CAUSES: Record<CannotRoute['cause'], string> = {
   'ends': 'its ends are wrong, whatever its course',
-  'rigid': 'rigid duct is not laid yet',
+  'spigot-blocked': 'proved: what stands before its spigot bars every duct of its size',
+  'shut-in': 'proved: every way is barred to a duct of its size',
+  'no-fitting': 'no course of its listed fittings was found; this is no proof that there is none',
   'no-way': 'no way found beside the others; this is no proof that there is none',
+  'not-tried': 'the work was stopped before enough was tried',
+}
+
+function cureWords(cure: CannotRoute['cure']): string {
+  if (cure === null) return 'None of the changes tried frees it.'
+  switch (cure.kind) {
+    case 'next-spigot': return `Tried and checked: it can be laid from spigot ${cure.spigotId} of ${cure.equipmentId}.`
+    case 'move': return `Tried and checked: it can be laid with ${cure.equipmentId} moved by ${cure.byMm.map((v) => mm(v)).join(', ')} mm along x, y, z.`
+    case 'smaller-type': return `Tried and checked: it can be laid as ${cure.typeId}, with spigots of that size.`
+    case 'without': return `Tried and checked: it can be laid without ${cure.runIds.join(', ')}.`
+  }
 }
 
 export const routeCommand: Command = {
@@ -66,6 +79,9 @@ function readable(name: string, { ended, runs, crossings, cannot, lengthMm }: Ro
   const laid = runs.filter(({ isRouted }) => isRouted)
   lines.push(`${laid.length} of ${runs.length} runs laid, ${mm(lengthMm)} mm of duct in all, ${crossings.length} places where one passes over another`, '')
   lines.push(table(['Run', 'Length mm', 'Bends', 'Openings', 'State'], runs.map((run) => [run.name, mm(run.lengthMm), String(run.bendCount), String(run.openingCount), run.isRouted ? 'laid' : 'as it was']), [1, 2, 3]))
-  for (const { name: run, cause } of cannot) lines.push('', `${run}: ${CAUSES[cause]}`)
+  for (const { name: run, cause, by, largestMm, cure } of cannot) {
+    const what = by.length === 0 ? '' : ` In the way: ${by.slice(0, 6).join(', ')}.`, largest = largestMm === null ? '' : ` The largest duct that passes there: ${mm(largestMm)} mm.`
+    lines.push('', `${run}: ${CAUSES[cause]}.${what}${largest}`, `   ${cureWords(cure)}`)
+  }
   return lines.join('\n')
 }

@@ -13,10 +13,11 @@ import { jobs } from './jobs.ts'
 import { memory } from './memory.ts'
 import { openings } from './openings.ts'
 import { recheck } from './recheck.ts'
+import { router } from './router.ts'
 import { printed } from './table.ts'
 import { view } from './view.ts'
 
-const BENCHES: readonly Bench[] = [fullCheck, errors, recheck, memory, openings, jobs, view]
+const BENCHES: readonly Bench[] = [fullCheck, errors, recheck, memory, openings, jobs, view, router]
 
 const { values } = parseArgs({ options: { only: { type: 'string', multiple: true }, quick: { type: 'boolean', default: false } } })
 const unknown = (values.only ?? []).filter((name) => BENCHES.every((bench) => bench.name !== name))

@@ -40,7 +40,7 @@ export class Work {
 /** a round of `settle` for one run counts as so many corners looked at */
 const SETTLE_STEPS = 4
 /** the last only where the others found nothing */
-const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])[] = [[1.5, 300, false], [1.12, 350, false], [1.5, 3000, true]]
+const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])[] = [[1.5, 300, false], [1.12, 350, false], [1.25, 2500, true], [1.5, 3000, true]]
 /** working out a field anew counts as so many */
 const FIELD_STEPS = 1000
 /** Two runs nearer than this deep are not merely pushed apart. */

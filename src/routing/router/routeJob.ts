@@ -5,7 +5,8 @@
 import { assemble } from '#assembly/assemble.ts'
 import type { Assembly, PlacedRun } from '#assembly/assembly.ts'
 import { checkRun, contextFor, crossingsOf, type CheckContext } from '#checks/index.ts'
-import type { Finding, FindingCode } from '#checks/finding.ts'
+import type { Finding } from '#checks/finding.ts'
+import { placeRun } from '#assembly/runs.ts'
 import { usualPrices, type Job } from '#model/index.ts'
 import { withChosenPorts } from './choosePorts.ts'
 import { Laying, RouteSpace } from './laying.ts'
@@ -13,6 +14,10 @@ import { Work, negotiate, settleTogether, type Scene } from './negotiate.ts'
 import { planCrossings, type PlanCrossing } from './planCrossings.ts'
 import { withFewerBends } from './fewerBends.ts'
 import { repair } from './repair.ts'
+import { threadRun } from '../threadRun.ts'
+import { whyNot, type CannotRoute } from './whyNot.ts'
+
+export type { CannotRoute, CannotCause } from './whyNot.ts'
 
 export interface RouteOptions {
   /** ids; 'open': those with something to put right; 'all': every one that is not locked */
@@ -23,6 +28,8 @@ export interface RouteOptions {
   readonly ports?: 'chosen' | 'kept'
   /** ids of runs that keep their spigots all the same */
   readonly fixedPorts?: readonly string[]
+  /** false: why a run could not be laid is told without looking for a change that frees it */
+  readonly isExplained?: boolean
   /** most steps of work: the same on every machine */
   readonly budget?: number
   readonly onProgress?: (doneRatio: number) => void
@@ -44,14 +51,6 @@ export interface RunFigures {
   readonly openingCount: number
 }
 
-export interface CannotRoute {
-  readonly runId: string
-  readonly name: string
-  /** 'ends': its ends are wrong, whatever its course; 'rigid': not tried; 'no-way': none was found beside the others, which proves nothing */
-  readonly cause: 'ends' | 'rigid' | 'no-way'
-  readonly findings: readonly Finding[]
-}
-
 export interface Routed {
   readonly ended: RouteEnding
   readonly job: Job
@@ -65,15 +64,14 @@ export interface Routed {
 export const USUAL_BUDGET = 3_000_000
 const SETTLE_ROUNDS = 50, REPAIRS_PER_RUN = 3
 
-/** Faults of the ends that no course could cure. */
-const OF_THE_ENDS: ReadonlySet<FindingCode> = new Set<FindingCode>(['spigot-size', 'spigot-used-twice'])
-
-export function routeJob(job: Job, { runs = 'open', kept = [], ports = 'chosen', fixedPorts = [], budget = USUAL_BUDGET, onProgress = () => {}, isCancelled = () => false }: RouteOptions = {}): Routed {
+export function routeJob(job: Job, options: RouteOptions = {}): Routed {
+  const { runs = 'open', kept = [], ports = 'chosen', fixedPorts = [], budget = USUAL_BUDGET, onProgress = () => {}, isCancelled = () => false, isExplained = true } = options
   const assembly = assemble(job), context = contextFor(assembly)
   const asked = askedFor(context, runs, new Set(kept))
   if (asked.length === 0) return told('nothing-to-route', job, context, [], [], 0)
   const askedIds = new Set(asked.map(({ run }) => run.id))
-  const standing = assembly.runs.filter(({ run }) => !askedIds.has(run.id))
+  const rigid = layRigid(assembly, context, asked, assembly.runs.filter(({ run }) => !askedIds.has(run.id)))
+  const standing = [...assembly.runs.filter(({ run }) => !askedIds.has(run.id)), ...rigid]
   const space = new RouteSpace(contextFor({ ...assembly, runs: standing }), job.settings.routing ?? usualPrices)
   const work = new Work(budget, isCancelled, onProgress)
   const scene: Scene = { space, fixed: standing.map(({ centreline, outerRadiusMm }) => ({ curve: centreline, radiusMm: outerRadiusMm })), work }
@@ -81,12 +79,52 @@ export function routeJob(job: Job, { runs = 'open', kept = [], ports = 'chosen',
   const layings = ports === 'chosen' ? withChosenPorts(space, given, new Set(fixedPorts)) : given
   const portsFixed = new Set(fixedPorts)
   layAll(scene, layings, ({ run }) => ports === 'chosen' && !portsFixed.has(run.id))
-  const laid = cleanOf(assembly, standing, layings)
+  const laid = new Map([...cleanOf(assembly, standing, layings), ...rigid.map((placed) => [placed.run.id, placed] as const)])
   const ending: RouteEnding = laid.size === asked.length ? 'routed' : isCancelled() ? 'cancelled' : work.isOver ? 'out-of-budget' : 'partly'
-  const newRuns = new Map([...laid].map(([id, placed]) => [id, placed.run]))
-  const newJob: Job = { ...job, runs: job.runs.map((run) => newRuns.get(run.id) ?? run) }
-  const cannot = asked.filter(({ run }) => !laid.has(run.id)).map((placed) => causeOf(context, placed))
-  return keepBetter(told(ending, newJob, contextFor(assemble(newJob)), asked.map(({ run }) => run.id), cannot, work.done, new Set(laid.keys())), job, context, asked, space.prices)
+  const newJob: Job = { ...job, runs: job.runs.map((run) => laid.get(run.id)?.run ?? run) }
+  const newContext = contextFor({ ...assembly, job: newJob, runs: assembly.runs.map((placed) => laid.get(placed.run.id) ?? placed) })
+  const cannot = asked.filter(({ run }) => !laid.has(run.id)).map((placed, i) => isExplained && ending === 'partly' && i < MOST_EXPLAINED
+    ? explained(assembly, newJob, placed, layings.find(({ run }) => run.id === placed.run.id), laid, askedIds) : unexplained(placed, ending === 'partly' ? 'no-way' : 'not-tried'))
+  return keepBetter(told(ending, newJob, newContext, asked.map(({ run }) => run.id), cannot, work.done, new Set(laid.keys())), job, context, asked, space.prices)
+}
+
+/** Rigid runs, laid by the rules of the hand-threading door, which knows fittings; those that are well as they are stay. */
+function layRigid(assembly: Assembly, context: CheckContext, asked: readonly PlacedRun[], standing: readonly PlacedRun[]): PlacedRun[] {
+  const laid: PlacedRun[] = []
+  for (const placed of asked) {
+    if (placed.type.kind !== 'rigid') continue
+    const i = context.runs.findIndex((one) => one.placed === placed)
+    const own = checkRun(context, i).filter((finding) => mustBePutRight(finding))
+    const beside = contextFor({ ...assembly, runs: [...standing, ...laid, placed] })
+    if (own.length === 0 || checkRun(beside, beside.runs.length - 1).every((finding) => !mustBePutRight(finding))) {
+      laid.push(placed)
+      continue
+    }
+    const threaded = threadRun(contextFor({ ...assembly, runs: [...standing, ...laid] }), { type: placed.type, from: placed.run.from, to: placed.run.to, gates: [] })
+    if (threaded.ok && threaded.placed !== null) laid.push(placeRun({ ...placed.run, waypoints: threaded.waypoints }, placed.type, placed.from, placed.to))
+  }
+  return laid
+}
+
+/** Of so many it is looked into why: it takes long. */
+const MOST_EXPLAINED = 4
+
+function unexplained({ run: { id, name } }: PlacedRun, cause: CannotRoute['cause']): CannotRoute {
+  return { runId: id, name, cause, isProved: false, by: [], at: null, largestMm: null, cure: null, findings: [] }
+}
+
+/** Steps for each change that is tried to free a run. */
+const CURE_BUDGET = 5_000
+
+function explained(assembly: Assembly, job: Job, placed: PlacedRun, laying: Laying | undefined, laid: ReadonlyMap<string, PlacedRun>, askedIds: ReadonlySet<string>): CannotRoute {
+  const attempt = laying === undefined || laying.course === null ? placed : laying.placed()
+  const others = assembly.runs.flatMap((one) => one.run.id === placed.run.id ? [] : laid.has(one.run.id) ? [laid.get(one.run.id)!] : askedIds.has(one.run.id) ? [] : [one])
+  const context = contextFor({ ...assembly, runs: [...others, attempt] })
+  const findings = checkRun(context, others.length).filter((finding) => mustBePutRight(finding))
+  // the others that were not laid are not there to be in the way
+  const alone: Job = { ...job, runs: job.runs.filter(({ id }) => id === placed.run.id || !askedIds.has(id) || laid.has(id)) }
+  const isFreed = (changed: Job): boolean => routeJob(changed, { runs: [placed.run.id], ports: 'kept', budget: CURE_BUDGET, isExplained: false }).ended === 'routed'
+  return whyNot(contextFor({ ...assembly, runs: others }), alone, attempt, findings, isFreed)
 }
 
 /** @param layings is changed: a run may have another spigot afterwards */
@@ -122,12 +160,6 @@ function cleanOf(assembly: Assembly, standing: readonly PlacedRun[], layings: re
     if (laid.length === 0 || faults[worst] === 0) return new Map(laid.map((placed) => [placed.run.id, placed]))
     laid = laid.filter((_, i) => i !== worst)
   }
-}
-
-function causeOf(context: CheckContext, { run, type }: PlacedRun): CannotRoute {
-  const findings = checkRun(context, context.runs.findIndex(({ placed }) => placed.run.id === run.id))
-  const cause = findings.some(({ code }) => OF_THE_ENDS.has(code)) ? 'ends' : type.kind === 'rigid' ? 'rigid' : 'no-way'
-  return { runId: run.id, name: run.name, cause, findings: findings.filter(mustBePutRight) }
 }
 
 function told(ended: RouteEnding, job: Job, context: CheckContext, asked: readonly string[], cannot: readonly CannotRoute[], steps: number, laid: ReadonlySet<string> = new Set()): Routed {
