@@ -98,7 +98,7 @@ describe('ways that were looked for', () => {
     const before = formatJob(now()), stepsBefore = bench.store.getState().history!.past.length
     const offer = cureOffer(now(), 'R1', { kind: 'next-spigot', equipmentId: 'M1', spigotId: 's2' })!
     expect(offer.words).toBe('with Manifold, spigot s2, instead of its own')
-    lookAfter(offer.command!, { runIds: ['R1'], what: 'Run 1', words: offer.words, isNew: false })
+    lookAfter(offer.command!, { runIds: ['R1'], what: 'Run 1', words: offer.words, isNew: false, back: null })
     const { changes } = answered('kept')
     expect(formatJob(now())).toBe(before)
     expect(changes.changes).toMatchObject([{ runId: 'R1', newFrom: { equipment: 'M1', spigot: 's2' }, newTo: null }])
@@ -112,7 +112,7 @@ describe('ways that were looked for', () => {
 
   test('that change nothing leave nothing to accept', () => {
     const job = now()
-    expect(commandOf({ job, runIds: ['R1'], what: 'Run 1', first: null, isNew: false }, { ended: 'routed', laid: [], cannot: [], changes: { changes: [], before: null, after: { lengthMm: 0, bendCount: 0, crossingCount: 0, spareMm: null } } })).toBeNull()
+    expect(commandOf({ job, runIds: ['R1'], what: 'Run 1', first: null, isNew: false, back: null }, { ended: 'routed', laid: [], cannot: [], changes: { changes: [], before: null, after: { lengthMm: 0, bendCount: 0, crossingCount: 0, spareMm: null } } })).toBeNull()
   })
 })
 

@@ -7,7 +7,7 @@ import { useBench } from '../../../editing/useBench.ts'
 import { capital } from '../../../facts.ts'
 import { mmText } from '../../../figures.ts'
 import { cureOffer, type Cure } from './cures.ts'
-import { lookAfter, type Asked } from './ways.ts'
+import { lookWith, type Asked } from './ways.ts'
 
 /** Why no way was found for a run, as the router tells it; what it does not tell is left out. */
 export interface Why {
@@ -24,14 +24,15 @@ export interface Why {
 }
 
 const CAUSES: Readonly<Record<string, string>> = {
-  'ends': 'Its ends are wrong, whatever its course:',
+  'ends': 'Its ends are wrong, whatever its course.',
   'rigid': 'Rigid duct is not laid by itself yet: thread it by hand.',
   'no-fitting': 'No course of the fittings that its type lists was found. That does not prove that there is none.',
-  'spigot-blocked': 'It cannot even leave its spigot: what stands before it bars the way, whatever else is moved.',
+  'spigot-blocked': 'It cannot even leave its spigot: what stands before it bars the way, whatever course it takes.',
   'shut-in': 'There is no way at all for a duct of its size between its ends.',
 }
 const NO_WAY = 'No way was found for it beside the others. That does not prove that there is none.'
 const OUT_OF_WORK = 'The most work that may be spent was spent first. That says nothing about whether it can be laid.'
+const TRIED_NOT = 'It was not tried to the end. That says nothing about whether it can be laid.'
 const OF_THE_ENDS: ReadonlySet<FindingCode> = new Set<FindingCode>(['spigot-size', 'spigot-used-twice'])
 /** more than so many names of what is in the way help nobody */
 const MOST_NAMES = 3
@@ -58,15 +59,15 @@ function Cannot({ why, asked, assembly, isOutOfWork }: { readonly why: Why, read
   return (
     <>
       <p><b>{name}</b></p>
-      <p>{CAUSES[cause] ?? (isOutOfWork ? OUT_OF_WORK : NO_WAY)}</p>
-      {cause === 'ends' && <ul>{findings.filter(({ code }) => OF_THE_ENDS.has(code)).map((finding) => <li key={finding.id} className="ways-cannot-why">{capital(sentenceOf(finding))}</li>)}</ul>}
+      <p>{CAUSES[cause] ?? (isOutOfWork ? OUT_OF_WORK : cause === 'not-tried' ? TRIED_NOT : NO_WAY)}</p>
+      {cause === 'ends' && findings.length > 0 && <ul>{findings.filter(({ code }) => OF_THE_ENDS.has(code)).map((finding) => <li key={finding.id} className="ways-cannot-why">{capital(sentenceOf(finding))}</li>)}</ul>}
       {names.length > 0 && <p>In the way: {names.slice(0, MOST_NAMES).join(', ')}{names.length > MOST_NAMES && ` and ${names.length - MOST_NAMES} more`}.</p>}
       {largestMm !== null && <p>{largestMm > 0 ? <>A duct of up to <b>{mmText(Math.floor(largestMm * 10) / 10)}</b> would pass there.</> : 'No duct at all would pass there.'}</p>}
       {offer !== null && <p><b>Tried and checked:</b> it goes in {offer.words}.</p>}
       <div className="thread-buttons">
         {offer?.command != null && (
           <button type="button" className="button button-strong" aria-label={`Show ${name} ${offer.words}`}
-            onClick={() => { lookAfter(offer.command!, { runIds: [runId], what: name, words: offer.words, isNew: false }) }}>Show it so</button>
+            onClick={() => { lookWith(offer.command!, offer.words, runId) }}>Show it so</button>
         )}
         {at !== null && at.length === 3 && <button type="button" className="button" aria-label={`Look where ${name} is stopped`} onClick={() => { turnTo({ placeMm: [at[0], at[1], at[2]] }) }}>Look where it stops</button>}
         {at === null && points.length > 0 && <button type="button" className="button" aria-label={`Look at ${name}`} onClick={() => { turnTo({ boundsMm: boundsOver(...points.map((point) => [...point.at, ...point.at])) }) }}>Look at it</button>}

@@ -26,10 +26,10 @@ export function FoundWays({ asked, found, shownId }: { readonly asked: Asked, re
     <section className="ways" aria-label="What would change">
       <HeldHeading>{title(asked, found)}</HeldHeading>
       <div className="thread-now">
-        <p className="thread-aim">{laid.length === 0 ? nothingWords(asked, found) : `Nothing is changed yet. New courses are drawn in full, old ones faint.${asked.first === null || asked.first.words === '' ? '' : ` They go in ${asked.first.words}, which comes with them.`}`}</p>
+        <p className="thread-aim">{laid.length === 0 ? nothingWords(asked, found) : `Nothing is changed yet. New courses are drawn in full, old ones faint.${asked.first === null || asked.first.words === '' ? '' : ` ${asked.what} goes in ${asked.first.words}: that change comes with it.`}`}</p>
         <div className="thread-buttons">
           {laid.length > 0 && <button type="button" className="button button-strong" onClick={acceptWays}>{isOfOne ? 'Accept it' : `Accept all ${laid.length}`}</button>}
-          <button type="button" className="button" onClick={giveWaysUp}>{laid.length > 0 ? 'Give up' : 'Back'}</button>
+          <button type="button" className="button" onClick={giveWaysUp}>{asked.back !== null ? 'Back' : laid.length > 0 ? 'Give up' : 'Back'}</button>
         </div>
       </div>
       {laid.length > 0 && !isOfOne && <Together found={found} />}

@@ -34,6 +34,8 @@ export interface Asked {
   readonly first: { readonly command: Command, readonly drawn: Job, readonly words: string } | null
   /** the run is not in the job yet */
   readonly isNew: boolean
+  /** what was found before, to come back to; null where nothing was */
+  readonly back: Ways | null
 }
 
 export type Ways =
@@ -102,7 +104,7 @@ export function lookFor({ scope, runId, ports, kept }: Wish): void {
   const runIds = runsOf(scope, runId).filter((id) => !kept.has(id))
   if (job === undefined || runIds.length === 0) return
   const what = runIds.length === 1 ? job.runs.find(({ id }) => id === runIds[0])!.name : countText(runIds.length, 'run')
-  look({ job, runIds, what, first: null, isNew: false }, ports, kept)
+  look({ job, runIds, what, first: null, isNew: false, back: null }, ports, kept)
 }
 
 /** The way of one run with its ends as they are: one of the job, or one from a free spigot to another. */
@@ -113,20 +115,29 @@ export function lookForLaying(): void {
   const { anewId, typeId: type, from, to } = laying
   if (anewId !== undefined) {
     const run = job.runs.find(({ id }) => id === anewId)
-    if (run !== undefined) look({ job, runIds: [anewId], what: run.name, first: null, isNew: false }, 'kept')
+    if (run !== undefined) look({ job, runIds: [anewId], what: run.name, first: null, isNew: false, back: null }, 'kept')
     return
   }
   const { id, name } = newRun(job)
-  lookAfter({ do: 'add-run', id, name, type, from, to }, { runIds: [id], what: name, words: '', isNew: true })
+  lookAfter({ do: 'add-run', id, name, type, from, to }, { runIds: [id], what: name, words: '', isNew: true, back: null })
 }
 
 /** Ways of the job with a change made first; both come as one step, or neither. @param words 'with Plenum 2 moved 50 mm north' */
-export function lookAfter(command: Command, { words, ...asked }: Pick<Asked, 'runIds' | 'what' | 'isNew'> & { readonly words: string }): void {
+export function lookAfter(command: Command, { words, ...asked }: Pick<Asked, 'runIds' | 'what' | 'isNew' | 'back'> & { readonly words: string }): void {
   const job = bench.store.getState().history?.present
   if (job === undefined) return
   const outcome = apply(job, command)
   if (outcome.ok) look({ ...asked, job, first: { command, drawn: outcome.job, words } }, 'kept')
   else say(`${outcome.why}.`)
+}
+
+/** A change that frees one of the runs for which no way was found, beside those that would be laid. */
+export function lookWith(command: Command, words: string, runId: string): void {
+  const now = ways.getState()
+  if (now.stage !== 'found') return
+  const others = commandOf(now.asked, now.found)
+  const what = now.asked.job.runs.find(({ id }) => id === runId)?.name ?? runId
+  lookAfter(others === null ? command : { do: 'together', commands: [others, command] }, { words, runIds: [runId], what, isNew: false, back: now })
 }
 
 function look(asked: Asked, ports: Wish['ports'], kept: ReadonlySet<string> = new Set()): void {
@@ -159,7 +170,13 @@ export function askOf({ job, first, runIds }: Asked, ports: Wish['ports'], kept:
 
 /** Nothing was changed, and nothing is. */
 export function giveWaysUp(): void {
-  const { stage } = ways.getState()
+  const now = ways.getState(), { stage } = now
+  const back = now.stage === 'rest' || now.stage === 'asking' ? null : now.asked.back
+  if (back !== null) {
+    turn(back)
+    say('Back to what was found before.')
+    return
+  }
   turn(AT_REST)
   say(stage === 'looking' ? 'Stopped: every run lies as it did.' : stage === 'asking' ? '' : 'Given up: every run lies as it did.')
 }
