@@ -181,11 +181,26 @@ describe('the tools', () => {
   })
 
   test('a manifold has as many spigots as typed at their pitch, facing the way typed', () => {
-    const after = used(tool('manifold'), [[2_000, 2_000]], start('open-web'), { count: 5, pitchMm: 110, facesDeg: 90 })
+    const after = used(tool('manifold'), [[2_000, 2_000]], start('open-web'), { count: 5, pitchMm: 110, faces: '90' })
     const spigots = assemble(after).spigots.filter(({ spigot }) => spigot.id !== 'main')
     expect(spigots).toHaveLength(5)
     for (const { axis } of spigots) expect(axis.map(value => Math.round(value * 1e9) / 1e9 + 0)).toEqual([0, 1, 0])
     expect(Math.hypot(spigots[1].at[0] - spigots[0].at[0], spigots[1].at[1] - spigots[0].at[1])).toBeCloseTo(110, 9)
+  })
+
+  test('a manifold tapped between joists stands in the bay as it is, with its spigots in rows that look along it', () => {
+    for (const count of [2, 5, 6]) {
+      const after = used(tool('manifold'), [[1_010, 1_200]], start('open-web'), { count }), { joists: [{ along, section, origin }], spigots } = assemble(after)
+      expect(checkJob(assemble(after)).filter(({ code }) => code === 'stands-in')).toEqual([])
+      const rows = spigots.filter(({ spigot }) => spigot.id !== 'main')
+      expect(rows).toHaveLength(count)
+      for (const { axis, at } of rows) {
+        expect(Math.abs(axis[0] * along[0] + axis[1] * along[1])).toBeCloseTo(1, 9)
+        expect(Math.abs(at[2] - origin[2] - section.depthMm / 2)).toBeLessThan(section.depthMm / 2 - 37.5)
+      }
+    }
+    // too many for a bay: it stays as it is typed, and the check says what it stands in
+    expect(checkJob(assemble(used(tool('manifold'), [[1_010, 1_200]], start('open-web'), { count: 12, wideMm: 1_250 }))).some(({ code }) => code === 'stands-in')).toBe(true)
   })
 
   test('a plenum knows its room, has one spigot or two, and stands on its packers', () => {

@@ -6,6 +6,7 @@ import { Work, sheetOf } from '../../plan/Work.tsx'
 import { PickedThing } from '../../plan/picked/PickedThing.tsx'
 import type { PickKind } from '../../plan/planPick.ts'
 import { useBoard } from '../../plan/useBoard.ts'
+import { KeepClear } from './KeepClear.tsx'
 import { StartCards } from './StartCards.tsx'
 import { ThingsList } from './ThingsList.tsx'
 import { TracePlan } from './TracePlan.tsx'
@@ -40,6 +41,7 @@ export function MeasureUpPanel() {
       <ToolShelf title="Rooms and joists" tools={PLAN_TOOLS} />
       <ToolShelf title="What else is on site" tools={SITE_TOOLS} />
       <TracePlan job={job} />
+      <KeepClear job={job} />
       <ThingsList job={job} kinds={KINDS} />
       {isBare ? <StartCards title="Or start from one of these" /> : (
         <details className="corners">

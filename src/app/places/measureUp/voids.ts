@@ -20,7 +20,11 @@ export const STARTING_VOIDS: readonly StartingVoid[] = [
 ]
 
 export function bare(name: string): Job {
-  return whole({ format: 'joistway-job', version: 1, name, datum: 'Inside corner at the bottom left of the plan, on the finished floor.', ductTypes: DUCT_TYPES })
+  return whole({
+    format: 'joistway-job', version: 1, name, datum: 'Inside corner at the bottom left of the plan, on the finished floor.', ductTypes: DUCT_TYPES,
+    // common practice, from memory: a finger's nail to anything, and a little more to plates, whose edges cut
+    settings: { clearanceMm: 2, clearances: [{ between: ['duct', 'web'], mm: 3, why: 'plate edges are sharp' }] },
+  })
 }
 
 function floor(name: string, acrossMm: number, upMm: number, sectionKey: string): Job {

@@ -1,9 +1,10 @@
 import { useEffect } from 'react'
-import type { Point3 } from '#model/index.ts'
-import { showVoid, turnTo } from '../../desk.ts'
+import type { Job, Point3 } from '#model/index.ts'
+import { goToPlace, showVoid, turnTo } from '../../desk.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { ToolPad } from '../../plan/ToolPad.tsx'
 import { ToolShelf } from '../../plan/ToolShelf.tsx'
+import { takeTool } from '../../plan/board.ts'
 import { Work, sheetOf } from '../../plan/Work.tsx'
 import { PickedThing } from '../../plan/picked/PickedThing.tsx'
 import type { PickKind } from '../../plan/planPick.ts'
@@ -29,7 +30,7 @@ export function SetDownPanel() {
   return (
     <Work sheet="tools">
       <PlanOrVoid inVoid={inVoid} />
-      {teach(job.equipment.map(({ kind }) => kind)).map(words => <section className="next-step" aria-label="Next" key={words}><h2>{words}</h2></section>)}
+      <NextStep job={job} />
       <ToolShelf title="Ventilation" tools={EQUIPMENT_TOOLS} />
       <ThingsList job={job} kinds={KINDS} />
     </Work>
@@ -51,8 +52,18 @@ function PlanOrVoid({ inVoid, at }: { readonly inVoid: boolean, readonly at?: Po
   )
 }
 
-/** A run goes from a manifold's spigot to a plenum's: what is still missing of the two. */
-function teach(kinds: readonly string[]): string[] {
-  if (!kinds.includes('manifold')) return ['Set down the manifold: tap where its middle is.']
-  return kinds.includes('plenum') ? [] : ['Set down a plenum at each valve: tap the middle of the valve.']
+/** A run goes from a manifold's spigot to a plenum's: what is still missing of the two, and then where it goes on. */
+function NextStep({ job: { equipment, runs } }: { readonly job: Job }) {
+  const kinds = equipment.map(({ kind }) => kind)
+  const [words, toolId] = !kinds.includes('manifold') ? ['Set down the manifold: pick it up and tap where its middle is.', 'manifold']
+    : !kinds.includes('plenum') ? ['Set down a plenum at each valve: pick one up and tap the middle of the valve.', 'plenum-1'] : ['All set down? Take a duct from spigot to spigot.', null]
+  const tool = EQUIPMENT_TOOLS.find(({ id }) => id === toolId)
+  if (tool === undefined && runs.length > 0) return null
+  return (
+    <section className="next-step" aria-label="Next">
+      <h2>{words}</h2>
+      {tool !== undefined ? <button type="button" className="button" onClick={() => { takeTool(tool) }}>Pick up: {tool.name}</button>
+        : <button type="button" className="button" onClick={() => { goToPlace('thread') }}>Go on to Thread</button>}
+    </section>
+  )
 }

@@ -28,6 +28,35 @@ export function betweenJoists(job: Job, at: Point2, halfMm: number, air: string)
   return { at: [at[0] + by * across[0], at[1] + by * across[1]], facesDeg: degreesOf(sign * ax, sign * ay) }
 }
 
+export interface Standing extends Settled {
+  readonly rows: number
+  readonly wideMm: number
+  readonly highMm: number
+}
+
+/**
+ * A manifold tapped between two joists: in the middle of the bay, its spigots facing along it the longer way, in as many rows as it takes for the
+ * body to go between the joists with a finger's breadth to spare. Where that would be higher than the joists are deep it stays as it was typed;
+ * out of the joists it faces them.
+ */
+export function manifoldBetweenJoists(job: Job, at: Point2, { count, rows, pitchMm, diameterMm, wideMm, highMm }: { readonly count: number, readonly rows: number, readonly pitchMm: number, readonly diameterMm: number, readonly wideMm: number, readonly highMm: number }): Standing {
+  const { joists } = assemble({ ...job, runs: [] }), field = job.joistFields.at(-1)
+  const bay = bayAt(joists, [at[0], at[1], field?.origin[2] ?? 0])
+  if ('why' in bay || field === undefined) {
+    const middle = joists.length === 0 ? null : [0, 1].map((k) => joists.reduce((sum, { origin, along, lengthMm }) => sum + origin[k] + along[k] * lengthMm / 2, 0) / joists.length)
+    return { at, facesDeg: middle === null ? 0 : squareTo([middle[0] - at[0], middle[1] - at[1]]), rows, wideMm, highMm }
+  }
+  const joist = joists.find(({ name }) => name === bay.names[0])!, [ax, ay] = bay.along
+  const x = (at[0] - joist.origin[0]) * ax + (at[1] - joist.origin[1]) * ay, sign = joist.lengthMm - x >= x ? 1 : -1
+  const facesDeg = degreesOf(sign * ax, sign * ay), middle: Point2 = [bay.middle[0], bay.middle[1]]
+  const clearMm = Math.floor((bay.clearMm - 2 * FINGER_MM) / 10) * 10
+  if (wideMm <= clearMm) return { at: middle, facesDeg, rows, wideMm, highMm }
+  const perRow = Math.floor((clearMm - diameterMm) / pitchMm) + 1, rowsNow = Math.max(rows, Math.ceil(count / perRow))
+  const highNow = Math.max(highMm, (rowsNow - 1) * pitchMm + diameterMm + 2 * FINGER_MM)
+  return perRow < 1 || highNow > Math.min(clearMm, joist.section.depthMm) ? { at, facesDeg: 0, rows, wideMm, highMm } : { at: middle, facesDeg, rows: rowsNow, wideMm: clearMm, highMm: highNow }
+}
+
+const FINGER_MM = 10
 const ALONG_Y_DEG = 90
 
 function nearestManifold({ equipment }: Job, [x, y]: Point2, air: string): Point2 | null {

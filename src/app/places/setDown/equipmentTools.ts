@@ -3,19 +3,15 @@ import { ringHolds } from '#geometry/solid/ring.ts'
 import type { AirStream, Job, Point2, Point3 } from '#model/index.ts'
 import { AIR } from '#scene/air.ts'
 import { nameIn, numberOf, textOf, type Ask, type Tool, type Values } from '../../plan/tool.ts'
-import { betweenJoists } from './betweenJoists.ts'
+import { betweenJoists, manifoldBetweenJoists } from './betweenJoists.ts'
 import { heightsIn } from '../measureUp/heights.ts'
 import { ExhaustSketch, IntakeSketch, ManifoldSketch, PlenumSketch, TwinPlenumSketch, UnitSketch } from '../measureUp/sketches.tsx'
 
 const NAME: Ask = { kind: 'text', key: 'name', label: 'Name (one is made if left empty)' }
-const PLACE: readonly Ask[] = [
-  { kind: 'length', key: 'undersideMm', label: 'Underside, above datum', negative: true },
-  { kind: 'degrees', key: 'facesDeg', label: 'Spigots face (0\u00b0 right, 90\u00b0 up)' },
-]
 const HEIGHT: Ask = { kind: 'length', key: 'undersideMm', label: 'Underside, above datum', negative: true }
 const FACES: Ask = {
-  kind: 'choice', key: 'faces', label: 'Spigot faces',
-  choices: () => [{ value: 'bay', words: 'along its bay, to the manifold' }, { value: '0', words: 'right (0\u00b0)' }, { value: '90', words: 'up (90\u00b0)' }, { value: '180', words: 'left (180\u00b0)' }, { value: '270', words: 'down (270\u00b0)' }],
+  kind: 'choice', key: 'faces', label: 'Spigots face',
+  choices: () => [{ value: 'bay', words: 'along the bay, as it suits' }, { value: '0', words: 'right (0\u00b0)' }, { value: '90', words: 'up (90\u00b0)' }, { value: '180', words: 'left (180\u00b0)' }, { value: '270', words: 'down (270\u00b0)' }],
 }
 const SIZE: readonly Ask[] = [
   { kind: 'length', key: 'deepMm', label: 'Body, the way the spigots face' }, { kind: 'length', key: 'wideMm', label: 'Body, across that' }, { kind: 'length', key: 'highMm', label: 'Body, height' },
@@ -55,15 +51,19 @@ const MANIFOLD: Tool = {
   id: 'manifold', name: 'Manifold', Sketch: ManifoldSketch, shape: 'point',
   steps: ['Tap where its middle is, or type it.'],
   asks: [NAME, AIR_CHOICE, { kind: 'count', key: 'count', label: 'Number of spigots', most: 60 }, { kind: 'count', key: 'rows', label: 'Rows of them', most: 6 }, DIAMETER, { kind: 'length', key: 'pitchMm', label: 'Pitch, middle to middle' },
-    { kind: 'length', key: 'mainMm', label: 'Main spigot on the far side takes' }, ...PLACE, ...SIZE],
+    { kind: 'length', key: 'mainMm', label: 'Main spigot on the far side takes' }, HEIGHT, FACES, ...SIZE],
   usual: (job) => {
     const diameterMm = ductMm(job)
-    return { name: '', air: 'supply', count: 6, rows: 1, diameterMm, pitchMm: diameterMm + 25, mainMm: 160, undersideMm: Math.max(heightsIn(job).undersideMm, middleMm(job) - 100), facesDeg: 0, deepMm: 250, wideMm: 6 * (diameterMm + 25) + 50, highMm: 200 }
+    return { name: '', air: 'supply', count: 6, rows: 1, diameterMm, pitchMm: diameterMm + 25, mainMm: 160, undersideMm: Math.max(heightsIn(job).undersideMm, middleMm(job) - 100), faces: 'bay', deepMm: 250, wideMm: 6 * (diameterMm + 25) + 50, highMm: 200 }
   },
-  make: ([at], values) => ({
-    do: 'add-manifold', face: '+x', count: numberOf(values, 'count'), rows: numberOf(values, 'rows'), pitchMm: numberOf(values, 'pitchMm'), air: airOf(values),
-    main: { face: '-x', diameterMm: numberOf(values, 'mainMm') }, ...bodyAt(at, values),
-  }),
+  make: ([at], values, job) => {
+    const count = numberOf(values, 'count'), rows = numberOf(values, 'rows'), pitchMm = numberOf(values, 'pitchMm'), diameterMm = numberOf(values, 'diameterMm')
+    const wideMm = numberOf(values, 'wideMm'), highMm = numberOf(values, 'highMm'), undersideMm = numberOf(values, 'undersideMm'), faces = textOf(values, 'faces')
+    const stood = faces === 'bay' ? manifoldBetweenJoists(job, at, { count, rows, pitchMm, diameterMm, wideMm, highMm }) : { at, facesDeg: Number(faces), rows, wideMm, highMm }
+    // a body that became higher keeps its middle
+    const body = bodyAt(stood.at, { ...values, facesDeg: stood.facesDeg, wideMm: stood.wideMm, highMm: stood.highMm, undersideMm: undersideMm - (stood.highMm - highMm) / 2 })
+    return { do: 'add-manifold', face: '+x', count, rows: stood.rows, pitchMm, air: airOf(values), main: { face: '-x', diameterMm: numberOf(values, 'mainMm') }, ...body }
+  },
 }
 
 function plenum(count: 1 | 2, Sketch: Tool['Sketch']): Tool {

@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import type { CheckContext } from '#checks/context.ts'
+import { whatItFaces } from '#checks/facing.ts'
 import type { AirStream, Equipment, Job } from '#model/index.ts'
 import { packerFor } from '#routing/packer.ts'
 import { AIR, STREAMS_IN_ORDER } from '#scene/air.ts'
@@ -37,6 +38,7 @@ export function PickedEquipment({ equipment, job }: { readonly equipment: Equipm
       <div className="pad-buttons">
         {[90, -90, 180].map(byDeg => <button key={byDeg} type="button" className="button" onClick={() => { tried({ do: 'turn-equipment', id, byDeg, keepAxis: true }) }}>Turn {byDeg === 180 ? '180\u00b0' : byDeg > 0 ? '90\u00b0 left' : '90\u00b0 right'}</button>)}
       </div>
+      {(kind === 'manifold' || kind === 'plenum') && <Facing equipment={equipment} job={job} />}
       {kind === 'plenum' && <Packers equipment={equipment} />}
       {equipment.spigots.length > 0 && <SpigotSnap key={id} equipment={equipment} />}
       {(kind === 'manifold' || kind === 'plenum') && <SpigotLayoutWork key={`lay ${id}`} equipment={equipment} job={job} />}
@@ -55,6 +57,29 @@ export function PickedEquipment({ equipment, job }: { readonly equipment: Equipm
         ))}
       </details>
     </>
+  )
+}
+
+/** Which spigots look at something so near that a duct has no room to turn away from it. */
+function Facing({ equipment, job }: { readonly equipment: Equipment, readonly job: Job }) {
+  useBench(({ assembly }) => assembly)
+  const context = bench.context()
+  if (context === null) return null
+  const faced = context.assembly.spigots.filter((spigot) => spigot.equipment.id === equipment.id).flatMap((spigot) => {
+    const type = job.ductTypes.find(({ outerDiameterMm }) => Math.abs(outerDiameterMm - spigot.spigot.diameterMm) < 0.5)
+    if (type === undefined || type.kind !== 'semi-rigid') return []
+    const facing = whatItFaces(context, spigot, type.outerDiameterMm / 2 + type.insulationMm, type.minBendRadiusMm)
+    return facing === null ? [] : [{ id: spigot.spigot.id, ...facing }]
+  })
+  if (faced.length === 0) return null
+  return (
+    <section className="packers" aria-label="What its spigots look at">
+      <h3>Too near to turn away from</h3>
+      <ul>
+        {faced.map(({ id, ref, straightMm }) => <li key={id}>Spigot {id} looks at {ref.name}: {straightMm < 1 ? 'no duct goes on it straight' : `a duct goes straight for ${mmText(Math.floor(straightMm))}`}.</li>)}
+      </ul>
+      <p className="quiet">A duct needs its bend radius to turn. Move or turn it, or line a spigot up with an opening.</p>
+    </section>
   )
 }
 
