@@ -3,12 +3,13 @@ import { assemble } from '#assembly/assemble.ts'
 import { checkJob } from '#checks/index.ts'
 import { apply } from '#commands/index.ts'
 import { formatJob } from '#model/write.ts'
+import { impossibleFloor } from '../../fixtures/generate/impossibleFloors.ts'
 import { openLoftInput } from '../browser/openLoft.ts'
 import { openLoft, jobOf } from './threadBench.ts'
 
 // threadBench puts a worker in place that answers nothing: what it would answer is handed over here
 const { bench, threading } = await openLoft(openLoftInput())
-const { acceptWays, askOf, commandOf, lookAfter, lookFor, lookForLaying, runsOf, ways } = await import('#app/places/thread/ways/ways.ts')
+const { acceptWays, askOf, commandOf, giveWaysUp, lookAfter, lookFor, lookWith, lookForLaying, runsOf, ways } = await import('#app/places/thread/ways/ways.ts')
 const { foundFor } = await import('#app/places/thread/ways/foundFor.ts')
 const { cureOffer, moveText } = await import('#app/places/thread/ways/cures.ts')
 const { withFreedSpigots } = await import('#app/places/thread/ways/freedSpigots.ts')
@@ -137,6 +138,24 @@ test('a change that frees a run is a command that does it, and words a builder c
   const smaller = cureOffer({ ...job, ductTypes: [...job.ductTypes, { ...job.ductTypes[0], id: 'D75' as never, name: 'Round 75', outerDiameterMm: 75, innerDiameterMm: 63 }] }, 'R1', { kind: 'smaller-type', typeId: 'D75' })!
   expect(smaller.words).toBe('as Round 75, with spigots of 75 mm')
   expect(cureOffer(job, 'R1', { kind: 'without', runIds: ['R2'] })).toEqual({ words: 'where Run 2 is not in the way', command: null })
-  expect(cureOffer(job, 'R1', { kind: 'something else' })).toBeNull()
+  expect(cureOffer(job, 'R1', { kind: 'move', equipmentId: 'gone', byMm: [0, 0, 0] })).toBeNull()
   expect([[30, 40, 0], [0, 0, -12.5], [-5, 0, 8], [0, 0, 0]].map(moveText)).toEqual(['50 mm north-east', '12.5 mm down', '5 mm west and 8 mm up', 'by nothing'])
+})
+
+test('a run that cannot leave its spigot is told with what bars it; the change that frees it comes with its way, and back again', async () => {
+  await openLoft(JSON.parse(formatJob(impossibleFloor('spigot-blocked').job)))
+  lookFor(OPEN)
+  const { cannot: [why], laid } = answered()
+  expect(laid).toEqual([])
+  expect(why).toMatchObject({ cause: 'spigot-blocked', isProved: true })
+  const offer = cureOffer(now(), why.runId, why.cure!)!
+  expect(offer.words).toMatch(/moved \d+ mm (east|west|north|south)$/)
+  lookWith(offer.command!, offer.words, why.runId)
+  giveWaysUp()
+  expect(ways.getState()).toMatchObject({ stage: 'found', found: { cannot: [{ runId: why.runId }] } })
+  lookWith(offer.command!, offer.words, why.runId)
+  answered('kept')
+  acceptWays()
+  expect(checkJob(assemble(now())).filter(({ severity }) => severity !== 'advice')).toEqual([])
+  expect(bench.store.getState().history!.past).toHaveLength(1)
 })
