@@ -11,7 +11,12 @@ import { WideLine } from './WideLine.tsx'
 const GHOST = '#ffffff'
 
 /** A run that is not in the job yet, or is to stand out from the others: seen through everything that stands before it, its way drawn as a line. */
-export function GhostRun({ placed, isGood, colour = GHOST }: { readonly placed: PlacedRun, readonly isGood: boolean, readonly colour?: string }) {
+export function GhostRun({ placed, isGood, colour = GHOST, isOver = false }: {
+  readonly placed: PlacedRun, readonly isGood: boolean, readonly colour?: string
+  /** drawn after other ghosts, so that it is seen where they lie in one place */
+  readonly isOver?: boolean
+}) {
+  const order = isOver ? 9 : 7
   const { frame } = useSceneFrame()
   const { tube, line } = useMemo(() => {
     const mesh = tubeOf(placed)
@@ -24,10 +29,10 @@ export function GhostRun({ placed, isGood, colour = GHOST }: { readonly placed: 
   useEffect(() => () => { tube.dispose() }, [tube])
   return (
     <>
-      <mesh geometry={tube} renderOrder={7} name="ghost-run" dispose={null}>
+      <mesh geometry={tube} renderOrder={order} name="ghost-run" dispose={null}>
         <meshLambertMaterial color={isGood ? colour : SEVERITY_COLOURS.stop} transparent opacity={0.78} depthTest={false} depthWrite={false} side={DoubleSide} forceSinglePass />
       </mesh>
-      <WideLine points={line} widthPx={3} colour={PENCIL} renderOrder={8} />
+      <WideLine points={line} widthPx={3} colour={PENCIL} renderOrder={order + 1} />
     </>
   )
 }

@@ -12,7 +12,7 @@ import { openBrowser, startApp } from '../setup/serve.ts'
 import { readPdf } from '../sheets/readPdf.ts'
 import { readSvg } from '../sheets/readSvg.ts'
 import { complaints } from './axe.ts'
-import { openView, openedJob } from './page.ts'
+import { drawn, openView, openedJob, rest } from './page.ts'
 import './workbench.ts'
 
 const MILL = readFileSync(new URL('../../fixtures/good/mill-on-two-levels.json', import.meta.url), 'utf8')
@@ -89,8 +89,14 @@ describe('the sheets of the mill', () => {
     const row = part('Changes').getByRole('button', { name: new RegExp(older.runs[0].name.slice(0, 8)) })
     expect(await row.innerText()).toMatch(/moved [4-7]\.\d mm/)
     expect(await part('Changes').innerText()).toMatch(/Print again[\s\S]*Where ducts cross joists/)
+    const whole = await drawn(page)
     await row.click()
     await page.waitForFunction(() => document.querySelector('[aria-label="The void"]') !== null)
+    await rest(page)
+    // it has flown near, and both courses are drawn besides
+    const near = await drawn(page), away = ({ eye, target }: typeof near): number => Math.hypot(...eye.map((value, k) => value - target[k]))
+    expect(away(near)).toBeLessThan(away(whole) / 2)
+    expect(near.drawCalls).toBeGreaterThanOrEqual(whole.drawCalls + 4)
     if (process.env['JOISTWAY_SHOTS'] !== undefined) await page.screenshot({ path: `${process.env['JOISTWAY_SHOTS']}/changes.png` })
     const changes = await downloaded(() => part('Changes').getByRole('button', { name: 'Changes as PDF' }).click())
     expect((await readPdf(changes.bytes)).pages[0].texts.map(({ text }) => text).join(' ')).toContain('Runs that are other than before')

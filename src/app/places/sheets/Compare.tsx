@@ -35,6 +35,7 @@ export function Compare({ busy }: { readonly busy: boolean }) {
               </li>
             ))}
           </ul>
+          {changedId !== null && <p className="sheets-now">In the void: yellow as it is now, white as it was.</p>}
           <Again />
         </>
       )}

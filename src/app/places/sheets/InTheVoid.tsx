@@ -11,7 +11,7 @@ export default function InTheVoid() {
   return (
     <>
       {before !== undefined && <GhostRun placed={before} isGood />}
-      {now !== undefined && changedId !== null && <GhostRun placed={now} isGood colour={TAPE} />}
+      {now !== undefined && changedId !== null && <GhostRun placed={now} isGood colour={TAPE} isOver />}
     </>
   )
 }
