@@ -47,7 +47,10 @@ function draw(page: PDFPage, { heightMm, marks }: Sheet, fonts: Fonts, keys: Rea
       }
     }
   }
-  page.pushOperators(pushGraphicsState(), ...marks.flatMap(put), popGraphicsState())
+  page.pushOperators(pushGraphicsState())
+  // mark by mark: a plan of a whole estate is too much for one call
+  for (const mark of marks) page.pushOperators(...put(mark))
+  page.pushOperators(popGraphicsState())
 }
 
 /** Four cubic curves; off the true circle by less than 0.03 % of its radius. */

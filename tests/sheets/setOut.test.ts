@@ -7,6 +7,7 @@ import { parseJob } from '#model/parse.ts'
 import { PAPERS } from '#sheets/framed.ts'
 import { textWidthMm } from '#sheets/letters.ts'
 import { USUAL } from '#sheets/options.ts'
+import { line } from '#sheets/page.ts'
 import { pdfOf } from '#sheets/pdfOf.ts'
 import { crossedJoists, elevationSheet } from '#sheets/setOut/elevationSheets.ts'
 import { equipmentSheets } from '#sheets/setOut/equipmentSheets.ts'
@@ -143,5 +144,13 @@ describe('widths of letters', () => {
       expect(textWidthMm(words, 10, true)).toBeGreaterThanOrEqual(fonts[1].widthOfTextAtSize(words, 10) * 0.999)
     }
     expect(textWidthMm('Measure', 10)).toBeCloseTo(fonts[0].widthOfTextAtSize('Measure', 10), 6)
+  })
+})
+
+describe('a sheet with more on it than fits one call', () => {
+  test('is written whole: 40,000 lines of an estate', async () => {
+    const bytes = await pdfOf('Estate', [{ id: 'big', title: 'Big', widthMm: 420, heightMm: 297, marks: Array.from({ length: 40_000 }, (_, i) => line([[i % 400, 10], [i % 400, 20]])) }])
+    const { pages } = await readPdf(bytes)
+    expect(pages[0].strokes).toHaveLength(40_000)
   })
 })
