@@ -17,7 +17,7 @@ function element<K extends keyof HTMLElementTagNameMap>(tag: K, className: strin
 
 function show(into: HTMLElement): void {
   const place = element('div', 'picture'), side = element('aside', 'side'), head = element('header', 'head')
-  head.append(element('h1', '', model.name), element('p', 'issue', `${model.date === '' ? 'No date' : model.date}${model.revision === '' ? '' : `, revision ${model.revision}`}`), element('p', 'information', FOR_INFORMATION))
+  head.append(element('p', 'sign', 'Joistway'), element('h1', '', model.name), element('p', 'issue', `${model.date === '' ? 'No date' : model.date}${model.revision === '' ? '' : `, revision ${model.revision}`}`), element('p', 'information', FOR_INFORMATION))
   side.append(head)
   into.append(place, side)
   const named = element('div', 'named')

@@ -108,12 +108,12 @@ describe('the canal house on paper', () => {
   test('sets the supply manifold out from two walls of the plant cupboard: 375 from the east, 160 from the south', () => {
     const table = setOutTables(house, options).find(({ id }) => id === 'positions')!
     // 320 x 1080 about x 965 y 3000; inside faces at x 1500 and y 2300
-    expect(table.rows.find(([name]) => name === 'Supply manifold')!.slice(2, 11)).toEqual(['Plant cupboard', 'east wall', 375, 535, 'south wall', 160, 700, 2000, 2200])
+    expect(table.rows.find(([, name]) => name === 'Supply manifold')!.slice(3, 12)).toEqual(['Plant cupboard', 'east wall', 375, 535, 'south wall', 160, 700, 2000, 2200])
   })
   test('has a packer height, or the reason why there is none, for every terminal', () => {
     const { rows } = setOutTables(house, options).find(({ id }) => id === 'packers')!
     expect(rows).toHaveLength(canal.job.equipment.filter(({ kind }) => kind === 'plenum').length)
-    for (const row of rows) expect(row[1] === null ? row[7] : row[3]).not.toBe('')
+    for (const row of rows) expect(row[2] === null ? row[8] : row[4]).not.toBe('')
   })
   test('has the two fascia holes with centre, clear diameter and what to cut', () => {
     const { rows } = setOutTables(house, options).find(({ id }) => id === 'holes')!

@@ -25,7 +25,7 @@ export class StepFile {
   /** @param time as in 2031-05-01T00:00:00 */
   text(schema: string, name: string, time: string): string {
     return [
-      'ISO-10303-21;', 'HEADER;', `FILE_DESCRIPTION((${write('ViewDefinition [ReferenceView_V1.2]')}),'2;1');`, `FILE_NAME(${write(name)},${write(time)},(''),(''),'','Joistway','');`,
+      'ISO-10303-21;', 'HEADER;', `FILE_DESCRIPTION((${write('ViewDefinition [notYetAssigned]')}),'2;1');`, `FILE_NAME(${write(name)},${write(time)},(''),(''),'','Joistway','');`,
       `FILE_SCHEMA((${write(schema)}));`, 'ENDSEC;', 'DATA;', ...this.#lines, 'ENDSEC;', 'END-ISO-10303-21;', '',
     ].join('\n')
   }

@@ -23,7 +23,7 @@ export function planSheet(context: CheckContext, options: SheetOptions): Sheet {
   const { assembly } = context, { job, solids, parts, joists } = assembly
   const joistOutlines = joists.map(outlineOf)
   const equipment = Array.from({ length: solids.count }, (_, i) => i).filter((i) => parts.kindOf(i) === 'body')
-  const bodies = equipment.map((i) => ({ name: job.equipment.find(({ id }) => id === parts.ownerIdOf(i))?.name ?? '', outline: footprint(solids, i) }))
+  const bodies = equipment.map((i) => ({ id: parts.ownerIdOf(i), outline: footprint(solids, i) }))
   const rooms = job.rooms.map(({ name, outline }) => ({ name, outline }))
   const ways = context.runs.map(({ placed }) => wayInPlan(placed.centreline))
   const drawn: Point[] = [...joistOutlines.flat(), ...bodies.flatMap(({ outline }) => outline), ...rooms.flatMap(({ outline }) => outline), ...ways.flat()]
@@ -47,9 +47,10 @@ export function planSheet(context: CheckContext, options: SheetOptions): Sheet {
   for (const { outline } of bodies) marks.push(area(paper(outline), 'white', 0.35))
   for (const { name, outline } of rooms) marks.push(text(onPaper(window, ...middleOf(outline)), name, 2.2, 'middle', { ink: 'grey' }))
   joists.forEach((joist) => marks.push(...datumEnd(joist, window)))
-  bodies.forEach(({ name, outline }) => {
-    const width = (Math.max(...outline.map(([x]) => x)) - Math.min(...outline.map(([x]) => x))) / scale
-    marks.push(text(onPaper(window, ...middleOf(outline)), fitted(name, 1.7, Math.max(14, width)), 1.7, 'middle'))
+  // by their numbers, as names would lie over each other; the lists have both
+  bodies.forEach(({ id, outline }) => {
+    const [x, y] = onPaper(window, ...middleOf(outline))
+    marks.push(text([x, y + 0.6], fitted(id, 1.7, 24), 1.7, 'middle', { isBold: true }))
   })
   context.runs.forEach(({ placed: { run, centreline } }, i) => {
     const at: [number, number, number] = [0, 0, 0]

@@ -33,9 +33,9 @@ function positionsTable(bodies: readonly Body[]): Table {
   return {
     id: 'positions', title: 'Where unit, manifolds and terminals stand',
     notes: ['Each is set out square from two walls of its room: to its nearest side and to its middle. What stands in no room is set out from the datum. Compass points take y on the plan for north.'],
-    columns: ['Item', 'Kind', 'Room', 'First wall', 'to side mm', 'to middle mm', 'Second wall', 'to its side mm', 'to its middle mm', 'Underside level mm', 'Top level mm', 'Middle x mm', 'Middle y mm'].map((name) => ({ name })),
+    columns: ['Number', 'Item', 'Kind', 'Room', 'First wall', 'to side mm', 'to middle mm', 'Second wall', 'to its side mm', 'to its middle mm', 'Underside level mm', 'Top level mm', 'Middle x mm', 'Middle y mm'].map((name) => ({ name })),
     rows: bodies.map(({ equipment, standing: { room, walls: [first, second] }, bottomMm, topMm }) => [
-      equipment.name, KINDS[equipment.kind], room?.name ?? 'none', first?.name ?? '', first?.sideMm ?? null, first?.middleMm ?? null,
+      equipment.id, equipment.name, KINDS[equipment.kind], room?.name ?? 'none', first?.name ?? '', first?.sideMm ?? null, first?.middleMm ?? null,
       second?.name ?? '', second?.sideMm ?? null, second?.middleMm ?? null, bottomMm, topMm, equipment.centre[0], equipment.centre[1],
     ]),
   }
@@ -46,11 +46,11 @@ function packersTable(context: CheckContext): Table {
   return {
     id: 'packers', title: 'Packers under the terminals',
     notes: ['Height of the packer that brings a terminal\'s spigot to the middle of the opening that its run passes first. Set now: what stands under its body as it is drawn. Below 0 it would have to be let in.'],
-    columns: ['Terminal', 'Packer mm', 'Set now mm', 'Stands on', 'That level mm', 'Spigot', 'Comes to', 'Remark'].map((name) => ({ name })),
+    columns: ['Number', 'Terminal', 'Packer mm', 'Set now mm', 'Stands on', 'That level mm', 'Spigot', 'Comes to', 'Remark'].map((name) => ({ name })),
     rows: terminals.map((terminal): Cell[] => {
       const packer = packerFor(context, terminal.id)
-      return 'why' in packer ? [terminal.name, null, null, '', null, '', '', packer.why]
-        : [terminal.name, packer.heightMm, packer.heightMm - packer.by[2], packer.from, packer.fromMm, packer.spigotId, packer.to, Math.abs(packer.by[2]) < 0.05 ? '' : `move ${packer.by[2] > 0 ? 'up' : 'down'} by ${Math.abs(packer.by[2]).toFixed(1)} to sit there`]
+      return 'why' in packer ? [terminal.id, terminal.name, null, null, '', null, '', '', packer.why]
+        : [terminal.id, terminal.name, packer.heightMm, packer.heightMm - packer.by[2], packer.from, packer.fromMm, packer.spigotId, packer.to, Math.abs(packer.by[2]) < 0.05 ? '' : `move ${packer.by[2] > 0 ? 'up' : 'down'} by ${Math.abs(packer.by[2]).toFixed(1)} to sit there`]
     }),
   }
 }
@@ -78,7 +78,7 @@ function spigotsTable(bodies: readonly Body[]): Table {
   return {
     id: 'spigots', title: 'Spigots and which way they face',
     notes: ['x, y, z: middle of the spigot\'s mouth from the datum.'],
-    columns: ['Item', 'Spigot', 'Dia mm', 'Faces', 'x mm', 'y mm', 'z mm', 'Run'].map((name) => ({ name })),
-    rows: bodies.flatMap(({ equipment, spigots }) => spigots.map(({ placed, runs }): Cell[] => [equipment.name, placed.spigot.id, placed.spigot.diameterMm, wayWords(placed.axis), ...placed.at, runs.length === 0 ? 'blank off' : runs.map(({ id }) => id).join(', ')])),
+    columns: ['Number', 'Item', 'Spigot', 'Dia mm', 'Faces', 'x mm', 'y mm', 'z mm', 'Run'].map((name) => ({ name })),
+    rows: bodies.flatMap(({ equipment, spigots }) => spigots.map(({ placed, runs }): Cell[] => [equipment.id, equipment.name, placed.spigot.id, placed.spigot.diameterMm, wayWords(placed.axis), ...placed.at, runs.length === 0 ? 'blank off' : runs.map(({ id }) => id).join(', ')])),
   }
 }
