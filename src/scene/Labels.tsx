@@ -21,6 +21,9 @@ function takenBlocks(place: HTMLElement | null): Block[] {
   })
 }
 
+/** a name does not touch what it stands clear of itself, CSS px */
+const CLEAR_PX = 4
+
 /** Names that float at their things and never lie on one another. Placed anew with every drawn frame; elements are made only when the names change. */
 export function Labels({ labels, cut, frame, tags }: {
   readonly labels: readonly Label[], readonly cut: Cut | null, readonly frame: Frame, readonly tags: RefObject<HTMLDivElement | null>
@@ -53,14 +56,17 @@ export function Labels({ labels, cut, frame, tags }: {
     if (made.length === 0 || made[0].width === 0) return
     const seen = new Vector3()
     camera.updateMatrixWorld()
-    const asks = labels.map(({ weight }, i): LabelAsk => ({
-      weight, width: made[i].width, height: made[i].height,
+    const asks = labels.map(({ weight, offPx }, i): LabelAsk => ({
+      weight, offPx, width: made[i].width, height: made[i].height,
       anchorsXy: spots[i].flatMap((spot) => {
         seen.copy(spot).project(camera)
         return seen.z > 1 ? [NaN, NaN] : [(seen.x + 1) / 2 * size.width, (1 - seen.y) / 2 * size.height]
       }),
     }))
-    const places = placeLabels(asks, size.width, size.height, takenBlocks(tags.current))
+    // what a name stands clear of is not to be hidden by another name either
+    const clear = asks.flatMap(({ anchorsXy, offPx }): Block[] => offPx === undefined ? [] : Array.from({ length: anchorsXy.length / 2 }, (_, i) => i).flatMap((i) => Number.isNaN(anchorsXy[2 * i]) ? []
+      : [{ left: anchorsXy[2 * i] - offPx + CLEAR_PX, top: anchorsXy[2 * i + 1] - offPx + CLEAR_PX, width: 2 * (offPx - CLEAR_PX), height: 2 * (offPx - CLEAR_PX) }]))
+    const places = placeLabels(asks, size.width, size.height, [...takenBlocks(tags.current), ...clear])
     made.forEach(({ element }, i) => {
       const isPlaced = Number.isFinite(places[2 * i])
       element.style.visibility = isPlaced ? 'visible' : 'hidden'

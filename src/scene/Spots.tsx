@@ -6,8 +6,8 @@ import { toScene } from './frame.ts'
 import { PENCIL, SEVERITY_COLOURS, TAPE } from './palette.ts'
 import { useSceneFrame } from './sceneFrame.ts'
 
-/** 'ring': a free spigot to start or end at; 'point': of a run; 'held': the one in hand; 'fault': what is wrong with what is being laid; 'gate': an opening that its old course passes. */
-export type SpotShape = 'ring' | 'point' | 'held' | 'fault' | 'gate'
+/** 'ring': a free spigot to start or end at; 'rings': several of them in one place; 'point': of a run; 'held': the one in hand; 'fault': what is wrong with what is being laid; 'gate': an opening that its old course passes. */
+export type SpotShape = 'ring' | 'rings' | 'point' | 'held' | 'fault' | 'gate'
 export interface Spot {
   readonly at: Xyz
   readonly shape: SpotShape
@@ -19,7 +19,7 @@ const CELL = 64
 /** so many cells fit in one row on every graphics card: 4096 px */
 const MOST_CELLS = 64
 /** CSS px */
-const SIZES: Record<SpotShape, number> = { ring: 34, point: 32, held: 40, fault: 34, gate: 24 }
+const SIZES: Record<SpotShape, number> = { ring: 34, rings: 44, point: 32, held: 40, fault: 34, gate: 24 }
 
 function drawShape(pen: CanvasRenderingContext2D, shape: SpotShape, words: string): void {
   pen.setLineDash([])
@@ -43,7 +43,10 @@ function drawShape(pen: CanvasRenderingContext2D, shape: SpotShape, words: strin
     pen.stroke()
     return
   }
-  if (shape === 'fault') {
+  if (shape === 'rings') {
+    pen.arc(32, 32, 26, 0, 2 * Math.PI)
+    pen.fillStyle = TAPE
+  } else if (shape === 'fault') {
     for (const [x, y] of [[32, 6], [58, 32], [32, 58], [6, 32]]) pen.lineTo(x, y)
     pen.closePath()
     pen.fillStyle = SEVERITY_COLOURS.stop

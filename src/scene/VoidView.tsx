@@ -137,7 +137,7 @@ export function VoidView(props: VoidViewProps) {
   return (
     <div ref={wrapper} className="void-view" role="application" tabIndex={0}
       aria-label="The void in 3D. Arrow keys turn it, plus and minus bring it nearer and farther."
-      onPointerDownCapture={take} onPointerDown={press} onPointerMove={move} onPointerUp={lift} onPointerCancel={giveUp} onPointerLeave={() => { hand?.hover?.(null) }}
+      onPointerDownCapture={take} onPointerDown={press} onPointerMove={move} onPointerUp={lift} onPointerCancel={giveUp} onPointerLeave={({ pointerType }) => { if (pointerType !== 'touch') hand?.hover?.(null) }}
       onKeyDown={(event) => {
         if (hand?.key?.(event, rightOf(wrapper.current)) === true) event.preventDefault()
         else turnByKey(event, props.onOrder)

@@ -28,6 +28,8 @@ export interface Label {
   readonly weight: number
   /** class of its element besides void-label */
   readonly look: string
+  /** from its place to the name, CSS px; close by when left out */
+  readonly offPx?: number
 }
 
 export interface Looking { readonly eyeMm: Xyz, readonly targetMm: Xyz }

@@ -8,6 +8,8 @@ export interface LabelAsk {
   readonly height: number
   /** larger is placed first; of equals the earlier in the list */
   readonly weight: number
+  /** from the anchor to the name; OFF_PX when left out */
+  readonly offPx?: number
 }
 
 /** @returns left and top of each name, NaN for those that found no room */
@@ -32,12 +34,12 @@ const GAP_PX = 3
 /** from the anchor to the name */
 const OFF_PX = 6
 
-function freeBlock({ anchorsXy, width, height }: LabelAsk, blocks: readonly Block[], pictureWidth: number, pictureHeight: number): Block | null {
+function freeBlock({ anchorsXy, width, height, offPx = OFF_PX }: LabelAsk, blocks: readonly Block[], pictureWidth: number, pictureHeight: number): Block | null {
   for (let a = 0; a + 1 < anchorsXy.length; a += 2) {
     const x = anchorsXy[a], y = anchorsXy[a + 1]
     if (!(x >= 0 && x <= pictureWidth && y >= 0 && y <= pictureHeight)) continue
     // above, below, right, left
-    for (const [left, top] of [[x - width / 2, y - OFF_PX - height], [x - width / 2, y + OFF_PX], [x + OFF_PX, y - height / 2], [x - OFF_PX - width, y - height / 2]]) {
+    for (const [left, top] of [[x - width / 2, y - offPx - height], [x - width / 2, y + offPx], [x + offPx, y - height / 2], [x - offPx - width, y - height / 2]]) {
       if (left < 0 || top < 0 || left + width > pictureWidth || top + height > pictureHeight) continue
       const block = { left, top, width, height }
       if (blocks.every((other) => !overlap(block, other))) return block

@@ -40,6 +40,49 @@ export function wayThroughAt(assembly: Assembly, ray: Ray, besideMm = 0): WayThr
   return found
 }
 
+/** how far off its middle a thumb may be for an opening or hole to be meant, CSS px */
+const THUMB_PX = 22
+
+/** The opening or hole under a thumb: the one that the ray meets where that is as large as a thumb, else the one whose middle is nearest within its reach. */
+export function wayUnderThumb(assembly: Assembly, { x, y, ray, toPx }: Pick<Touch, 'x' | 'y' | 'ray' | 'toPx'>): WayThrough | null {
+  const met = wayThroughAt(assembly, ray)
+  if (met?.kind === 'hole') return met
+  if (met !== null) {
+    const joist = assembly.joists[met.joistIndex]
+    const corners = cornersOf(joist, joist.openings.find(({ number }) => number === met.number)).map(toPx)
+    if (corners.every((px) => px !== null) && thicknessOf(corners) >= 2 * THUMB_PX) return met
+  }
+  let found = met as WayThrough | null, least = THUMB_PX
+  const near = (place: Xyz, way: WayThrough): void => {
+    const px = toPx(place), away = px === null ? Infinity : Math.hypot(px[0] - x, px[1] - y)
+    if (away < least) [found, least] = [way, away]
+  }
+  assembly.joists.forEach((joist, joistIndex) => {
+    for (const opening of joist.openings) {
+      const corners = cornersOf(joist, opening)
+      if (corners.length > 0) near([0, 1, 2].map((k) => corners.reduce((sum, corner) => sum + corner[k], 0) / corners.length) as unknown as Xyz, { kind: 'opening', joistIndex, number: opening.number })
+    }
+  })
+  for (const { id, at } of assembly.holes) near([at[0], at[1], at[2]], { kind: 'hole', holeId: id })
+  return found
+}
+
+function cornersOf({ origin, along: way }: PlacedJoist, placed: PlacedOpening | undefined): Xyz[] {
+  const v = placed?.opening.verticesXy ?? []
+  return Array.from({ length: v.length / 2 }, (_, i): Xyz => [origin[0] + way[0] * v[2 * i], origin[1] + way[1] * v[2 * i], origin[2] + v[2 * i + 1]])
+}
+
+/** Of an outline in the picture: its area over how long it is, px. */
+function thicknessOf(corners: readonly (readonly [number, number])[]): number {
+  let twice = 0, long = 0
+  corners.forEach(([ax, ay], i) => {
+    const [bx, by] = corners[(i + 1) % corners.length]
+    twice += ax * by - bx * ay
+    for (const [cx, cy] of corners) long = Math.max(long, Math.hypot(cx - ax, cy - ay))
+  })
+  return long > 0 ? Math.abs(twice) / 2 / long : 0
+}
+
 function meetsJoist(joist: PlacedJoist, ray: Ray, besideMm: number): { readonly t: number, readonly x: number, readonly y: number } | null {
   const { origin, across, section: { depthMm }, lengthMm } = joist
   const towards = dot(ray.direction, across) / Math.hypot(...ray.direction)

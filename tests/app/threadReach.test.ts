@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { legAt, pulledTo, wayThroughAt } from '#scene/reach.ts'
+import { legAt, pulledTo, wayThroughAt, wayUnderThumb } from '#scene/reach.ts'
 import type { Xyz } from '#scene/frame.ts'
 import { smallVoid } from '../scene/smallVoid.ts'
 
@@ -32,6 +32,29 @@ describe('what a touch is meant for', () => {
     expect(wayThroughAt(assembly, down(1_300, 1_060))).toBeNull()
     expect(wayThroughAt(assembly, down(1_300, 1_060), 40)).toMatchObject({ joistIndex: 1 })
     expect(wayThroughAt(assembly, down(1_300, 700), 40)).toBeNull()
+  })
+
+  test('a thumb from afar is meant for the opening whose middle is nearest within 22 px, and for none beyond that', () => {
+    // 25 mm to the pixel, from straight above: bays are 24 px wide, openings 12 px
+    const toPx = ([x, y]: Xyz): [number, number] => [x / 25, -y / 25]
+    const thumb = (x: number, y: number) => wayUnderThumb(assembly, { x: x / 25, y: -y / 25, toPx, ray: { from: [x, y, 9_000], direction: [0, 0, -1] } })
+    const { from, to } = reachOf(1, 4)
+    expect(thumb((from + to) / 2, 1_240)).toEqual({ kind: 'opening', joistIndex: 1, number: 4 })
+    expect(thumb((from + to) / 2, 1_360)).toEqual({ kind: 'opening', joistIndex: 2, number: expect.any(Number) })
+    expect(thumb((from + to) / 2, -400)).toBeNull()
+  })
+
+  test('near by, where an opening is wider than a thumb, it is the one that is touched and not the nearest middle', () => {
+    // two pixels to the millimetre, square on from the south: joists stand behind one another
+    const toPx = ([x, , z]: Xyz): [number, number] => [2 * x, -2 * z]
+    const { from, to } = reachOf(0, 4)
+    for (const x of [from + 60, (from + to) / 2, to - 60]) {
+      // half-way up, where an opening between two slanting webs is half as wide
+      const at: Xyz = [x, 0, 2_552]
+      const met = wayThroughAt(assembly, { from: at, direction: [0, 1, 0] })
+      expect(wayUnderThumb(assembly, { x: 2 * x, y: -2 * 2_552, toPx, ray: { from: at, direction: [0, 1, 0] } })).toEqual(met)
+      expect(met).toMatchObject({ joistIndex: 0 })
+    }
   })
 
   test('a point pulled level keeps its height, one pulled up and down its place in plan', () => {

@@ -23,7 +23,7 @@ import { useDesk } from '../useDesk.ts'
 import { withLookingHand } from '../places/looking/lookingHand.ts'
 import { useCut, useDrawing, useFaintRuns } from '../places/looking/useLooking.ts'
 import { usePlace } from '../usePlace.ts'
-import { useWide } from '../useWide.ts'
+import { usePhone, useWide } from '../useWide.ts'
 
 const VoidView = lazy(async () => ({ default: (await loadView()).VoidView }))
 const InView = lazy(async () => ({ default: (await loadInView()).InView }))
@@ -31,6 +31,8 @@ const InView = lazy(async () => ({ default: (await loadInView()).InView }))
 /** the view's buttons and the room round them; on a wide screen the card lies over the picture too */
 const CARD_OVER_PICTURE = { topPx: 80, bottomPx: 240 }
 const CARD_BESIDE = { topPx: 70, bottomPx: 0 }
+/** a phone's buttons lie along the lower edge while it threads (style.css) */
+const BUTTONS_BELOW = { topPx: 30, bottomPx: 64 }
 const NO_FINDINGS = [] as const
 const PLAN_FAILED = 'Something in this job could not be drawn in plan. The job itself is whole: it can be saved, and worked on in the other places.'
 
@@ -43,7 +45,7 @@ export function Desk() {
   const severities = useDesk((now) => now.severities)
   const search = useDesk((now) => now.search)
   const tab = useDesk((now) => now.tab)
-  const isWide = useWide()
+  const isWide = useWide(), isPhone = usePhone()
   const isSettled = useFirstPicture()
   const findings = verdict?.findings ?? NO_FINDINGS
   const shown = useMemo(
@@ -59,7 +61,9 @@ export function Desk() {
   const Stage = inVoid ? undefined : place?.Stage
   const hand = useMemo(() => withLookingHand(place?.hand), [place])
   const drawing = useDrawing(), cut = useCut(), faintRuns = useFaintRuns()
-  const isTold = place?.tellsOfRun === true && selection?.kind === 'run'
+  const covered = isWide && place === null ? CARD_OVER_PICTURE : isPhone && place?.id === 'thread' ? BUTTONS_BELOW : CARD_BESIDE
+  // away from the list of findings a finding's figure would only lie over the work
+  const isTold = place !== null && (selection?.kind === 'finding' || place.tellsOfRun === true && selection?.kind === 'run')
   useEffect(() => { document.title = open === null ? 'Joistway' : `${open.job.name} \u2013 Joistway` }, [open])
   const tag = useMemo(() => open === null || isTold ? null : tagOf(open.assembly, findings, selection), [open, findings, selection, isTold])
 
@@ -68,12 +72,12 @@ export function Desk() {
       <TopStrip />
       <PlacesBar />
       <main className="bench" data-inset={Inset === undefined ? undefined : ''}>
-        <section className="picture" aria-label={Stage === undefined ? 'The void' : place?.stageName ?? 'The plan'}>
+        <section className="picture" data-place-open={place?.id} aria-label={Stage === undefined ? 'The void' : place?.stageName ?? 'The plan'}>
           {open === null ? <NothingOpen /> : (
             <PictureGuard>
               <div className="stage" hidden={Stage !== undefined}>
                 <Suspense fallback={<p className="picture-words">Setting out the void…</p>}>
-                  <VoidView assembly={open.assembly} findings={findings} shown={shown} selection={selection} tag={tag} order={order} covered={isWide && place === null ? CARD_OVER_PICTURE : CARD_BESIDE}
+                  <VoidView assembly={open.assembly} findings={findings} shown={shown} selection={selection} tag={tag} order={order} covered={covered}
                     hand={hand} drawing={drawing} cut={cut} faintRuns={faintRuns} onSelect={pickOut} onOrder={turnTo} onDrawn={pictureCame} isSettled={isSettled} isHidden={Stage !== undefined}>
                     {(place !== null || cut !== null) && <Suspense fallback={null}><InView /></Suspense>}
                     {InTheVoid !== undefined && Stage === undefined && <Suspense fallback={null}><InTheVoid /></Suspense>}

@@ -1,5 +1,6 @@
 import { useMemo } from 'react'
 import { mm } from '#checks/wording.ts'
+import { EndRings } from '#scene/EndRings.tsx'
 import { GapLine } from '#scene/GapLine.tsx'
 import { GhostRun } from '#scene/GhostRun.tsx'
 import { OpeningFace } from '#scene/OpeningFace.tsx'
@@ -9,8 +10,9 @@ import type { Xyz } from '#scene/frame.ts'
 import { bench } from '../../editing/theBench.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { useDesk } from '../../useDesk.ts'
-import { endPlacesOf, keyOfEnd } from './ends.ts'
+import { endPlacesOf, keyOfEnd, type EndPlace } from './ends.ts'
 import { gatesNow } from './laying.ts'
+import { endsToTake, freeEnds } from './threadHand.ts'
 import { leastWords, useThreading } from './threading.ts'
 import { NewCourses } from './ways/NewCourses.tsx'
 import { useWays } from './ways/ways.ts'
@@ -34,17 +36,16 @@ export default function InTheVoid() {
   const runId = selection?.kind === 'run' && laying === null ? selection.runId : null
   const waypoints = runId === null ? undefined : assembly?.runs.find(({ run }) => run.id === runId)?.run.waypoints
 
+  const from = laying === null ? null : keyOfEnd(laying.from), isAnew = laying?.anewId !== undefined
+  const ends = useMemo((): readonly EndPlace[] => assembly === null || waypoints !== undefined || isAnew ? []
+    : from === null ? freeEnds(assembly) : [...endsToTake(assembly), ...endPlacesOf(assembly).filter(({ key }) => key === from)], [assembly, waypoints, from, isAnew])
   const spots = useMemo((): Spot[] => {
-    if (assembly === null) return []
-    const from = laying === null ? null : keyOfEnd(laying.from)
-    const ends = waypoints !== undefined || laying?.anewId !== undefined ? [] : endPlacesOf(assembly).filter(({ takenBy, key }) => takenBy === null || key === from)
-      .map(({ at, key }): Spot => ({ at, shape: key === from ? 'held' : 'ring' }))
     const points = runId === null || waypoints === undefined ? [] : pointSpots(waypoints, point?.runId === runId ? point.index : null)
     const context = bench.context()
     const old = context === null || laying?.anewId === undefined ? [] : gatesNow(context, laying.anewId).map(({ at }): Spot => ({ at, shape: 'gate' }))
     const faults = (laying?.laid?.complaints ?? []).filter(({ severity }) => severity !== 'advice').map(({ mark: { x, y, z } }): Spot => ({ at: [x, y, z], shape: 'fault' }))
-    return [...ends, ...points, ...old, ...faults]
-  }, [assembly, laying, waypoints, point, runId])
+    return [...points, ...old, ...faults]
+  }, [laying, waypoints, point, runId])
 
   const isFound = useWays(({ stage }) => stage === 'found')
   if (assembly === null) return null
@@ -54,6 +55,7 @@ export default function InTheVoid() {
   const inHand: Xyz | undefined = waypoints !== undefined && point?.runId === runId ? waypoints[point?.index ?? -1]?.at : undefined
   return (
     <>
+      <EndRings ends={ends} heldKey={from} aimedKey={aim?.kind === 'end' ? keyOfEnd(aim.end) : laying?.to == null ? null : keyOfEnd(laying.to)} />
       <Spots spots={spots} />
       {laying?.laid?.placed != null && <GhostRun placed={laying.laid.placed} isGood={laying.laid.ok} />}
       {aim?.kind === 'opening' && joist !== undefined && (

@@ -33,7 +33,7 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
         </>
       )}
       <div className="thread-now">
-        <p className="thread-aim" role="status">{aim === null ? 'Point at an opening, or choose one, to see what it has to spare.' : aim.words}</p>
+        <p className="thread-aim" role="status">{aim === null ? 'Point at or tap an opening, or choose one: what it has to spare is shown before it is taken.' : aim.words}</p>
         <div className="thread-buttons">
           {aim !== null && <button type="button" className="button button-strong" onClick={() => { takeAim(aim) }}>{aim.kind === 'end' ? 'End here' : 'Through here'}</button>}
           <button type="button" className={isWhole && aim === null ? 'button button-strong' : 'button'} onClick={finish}>{isWhole && !laying.laid!.ok ? 'Lay it all the same' : laying.anewId === undefined ? 'Lay it' : 'Take the new course'}</button>
@@ -66,7 +66,7 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
         <ByList assembly={assembly} laying={laying} />
         <Place onTake={(at) => { passThrough({ kind: 'point', at }) }} />
         {laying.anewId === undefined && <EndChoice label="Ends at" empty="Choose where it ends" places={ends.filter(({ takenBy, key }) => takenBy === null && key !== keyOfEnd(laying.from))}
-          value={laying.to === null ? '' : keyOfEnd(laying.to)} onChoose={endAt} />}
+          value={laying.to === null ? '' : keyOfEnd(laying.to)} onChoose={(end) => { endAt(end, true) }} />}
       </section>
     </>
   )

@@ -7,6 +7,7 @@ import { LayingWork } from './LayingWork.tsx'
 import { PlanFold } from './PlanFold.tsx'
 import { RunWork } from './RunWork.tsx'
 import { StartHere } from './StartHere.tsx'
+import { WhichEnd } from './WhichEnd.tsx'
 import { WaysWork } from './ways/WaysWork.tsx'
 import { useWays } from './ways/ways.ts'
 import { onThreadKey } from './keys.ts'
@@ -33,15 +34,21 @@ export function ThreadPanel() {
       if (desk.getState().place !== 'thread') threading.setState({ ...EMPTY_HANDS, lift: threading.getState().lift, typeId: threading.getState().typeId })
     }
   }, [])
+  const isAsked = useThreading((now) => now.several.length > 0)
   const number = selection?.kind === 'finding' ? findings?.findIndex(({ id }) => id === selection.id) ?? -1 : -1
   const placed = selection?.kind === 'run' ? assembly?.runs.find(({ run }) => run.id === selection.runId) : undefined
   const sheet = useRef<HTMLDivElement>(null)
   const inHand = waysNow.stage !== 'rest' ? waysNow.stage : laying !== null ? `laying ${laying.anewId ?? ''}` : placed?.run.id ?? number
   // other work starts at its top; on a phone it is the panel that scrolls
-  useEffect(() => { for (const scroller of [sheet.current, sheet.current?.closest('.panel')]) scroller?.scrollTo({ top: 0 }) }, [inHand])
+  useEffect(() => {
+    const panel = sheet.current?.closest<HTMLElement>('.panel')
+    sheet.current?.scrollTo({ top: 0 })
+    panel?.scrollTo({ top: inHand === -1 && !isAsked ? 0 : panel.querySelector<HTMLElement>('.place-head')?.offsetHeight ?? 0 })
+  }, [inHand, isAsked])
   return (
     <div ref={sheet} className="thread" data-pull-ms={pullMs?.toFixed(3)} data-pulling={isPulling}>
       <p className="thread-said" role="status" aria-live="polite">{said}</p>
+      {waysNow.stage === 'rest' && <WhichEnd />}
       {waysNow.stage !== 'rest' ? <WaysWork now={waysNow} />
         : laying !== null ? <LayingWork laying={laying} />
         : findings !== undefined && number >= 0 ? <FindingWork finding={findings[number]} number={number + 1} />

@@ -9,6 +9,8 @@ export interface EndPlace {
   readonly key: string
   readonly end: RunEnd
   readonly name: string
+  /** what a spigot is on, 'Manifold 1'; a sleeve's own name */
+  readonly on: string
   readonly at: Xyz
   /** outer diameter of the duct that it takes, mm; clear diameter of a sleeve */
   readonly diameterMm: number
@@ -37,13 +39,13 @@ export function endPlacesOf(assembly: Assembly): readonly EndPlace[] {
 
 function ofSpigot({ equipment, spigot, name, at }: PlacedSpigot, taken: ReadonlyMap<string, string>): EndPlace {
   const end: RunEnd = { equipment: equipment.id, spigot: spigot.id }, key = keyOfEnd(end)
-  return { key, end, name, at, diameterMm: spigot.diameterMm, takenBy: taken.get(key) ?? null }
+  return { key, end, name, on: name.slice(0, -`, spigot ${spigot.id}`.length), at, diameterMm: spigot.diameterMm, takenBy: taken.get(key) ?? null }
 }
 
 function ofSleeve({ sleeve, at, axis }: PlacedSleeve, taken: ReadonlyMap<string, string>, runs: Assembly['runs']): EndPlace {
   const end: RunEnd = { sleeve: sleeve.id }, key = keyOfEnd(end)
   const passes = (): string | undefined => runs.find(({ centreline }) => stretchInRound(centreline, at, axis, sleeve.lengthMm / 2, sleeve.diameterMm / 2).length > 0)?.run.name
-  return { key, end, name: sleeve.name, at, diameterMm: sleeve.diameterMm, takenBy: taken.get(key) ?? passes() ?? null }
+  return { key, end, name: sleeve.name, on: sleeve.name, at, diameterMm: sleeve.diameterMm, takenBy: taken.get(key) ?? passes() ?? null }
 }
 
 /** The type whose outside is nearest to what the end takes. */

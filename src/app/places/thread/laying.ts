@@ -1,5 +1,6 @@
 /** A run threaded tap by tap: from a spigot, through openings and bays, to a spigot. */
 import { mm } from '#checks/wording.ts'
+import type { Assembly } from '#assembly/assembly.ts'
 import type { CheckContext } from '#checks/context.ts'
 import { crossingsOf } from '#checks/crossings.ts'
 import type { Command } from '#commands/index.ts'
@@ -12,17 +13,17 @@ import type { Xyz } from '#scene/frame.ts'
 import { bench } from '../../editing/theBench.ts'
 import { goToRun, pickOut, turnTo } from '../../desk.ts'
 import { viewing } from '../looking/viewing.ts'
-import { endPlacesOf, keyOfEnd, typeFor } from './ends.ts'
+import { endPlacesOf, keyOfEnd, typeFor, type EndPlace } from './ends.ts'
 import { newRun } from './newRun.ts'
 import { say, threading, type Aim, type Laying } from './threading.ts'
 
 /** Why threading was slow is read off this, ms. */
 const LAID = 'joistway-thread'
 
-/** how much is seen round the spigot that a run starts at, mm each way */
-const ROUND_MM = 1_300
+/** how much is seen round the spigots that a run may go between, mm each way */
+const ROUND_MM = 350
 
-/** @param flies the spigot was not touched in the picture: it is flown to */
+/** @param flies the spigot was not touched in the picture, or with a thumb: it is flown to where both it and the ends that the run may have are in sight */
 export function startAt(end: RunEnd, flies = false): void {
   const context = bench.context()
   const place = context === null ? undefined : endPlacesOf(context.assembly).find(({ key }) => key === keyOfEnd(end))
@@ -34,10 +35,22 @@ export function startAt(end: RunEnd, flies = false): void {
     return
   }
   pickOut(null)
-  threading.setState({ laying: { typeId: type.id, from: end, gates: [], to: null, laid: null }, aim: null, point: null, least: null })
-  const [x, y, z] = place.at
-  if (flies) turnTo({ boundsMm: [x - ROUND_MM, y - ROUND_MM, z - 200, x + ROUND_MM, y + ROUND_MM, z + 200] })
-  say(`${place.name}: now the openings and bays that the duct passes, in their order, then where it ends.`)
+  threading.setState({ laying: { typeId: type.id, from: end, gates: [], to: null, laid: null }, aim: null, several: [], point: null, least: null })
+  if (flies) lookOver([place.at, ...endsFor(context.assembly, place).map(({ at }) => at)])
+  say('Now what the duct passes, in its order, then where it ends.')
+}
+
+/** Where a run from there may end: free ends on other things, those for its own duct when there are any. */
+export function endsFor(assembly: Assembly, from: EndPlace): EndPlace[] {
+  const free = endPlacesOf(assembly).filter(({ takenBy, on, key }) => takenBy === null && on !== from.on && key !== from.key)
+  const same = free.filter(({ diameterMm }) => diameterMm === from.diameterMm)
+  return same.length > 0 ? same : free
+}
+
+/** Stands where all of these places are seen. */
+function lookOver(places: readonly Xyz[]): void {
+  const least = (k: number): number => Math.min(...places.map((place) => place[k])), most = (k: number): number => Math.max(...places.map((place) => place[k]))
+  turnTo({ boundsMm: [least(0) - ROUND_MM, least(1) - ROUND_MM, least(2) - 200, most(0) + ROUND_MM, most(1) + ROUND_MM, most(2) + 200] })
 }
 
 /** A run of the job through other openings: its ends stay, its course is drawn faint until the new one is taken. A locked one stays in hand instead. */
@@ -51,7 +64,7 @@ export function startAnew(runId: string): void {
   }
   goToRun(runId)
   pickOut(null)
-  threading.setState({ laying: { typeId: run.type, from: run.from, gates: [], to: run.to, anewId: runId, laid: null }, aim: null, point: null, least: null })
+  threading.setState({ laying: { typeId: run.type, from: run.from, gates: [], to: run.to, anewId: runId, laid: null }, aim: null, several: [], point: null, least: null })
   say(`${run.name} keeps its ends: now the openings and bays that it shall pass, in their order.`)
 }
 
@@ -83,13 +96,16 @@ export function passThrough(gate: Gate): void {
   relay({ ...laying, gates: [...laying.gates, gate], to: laying.anewId === undefined ? null : laying.to })
 }
 
-export function endAt(end: RunEnd): void {
+/** @param flies the end was not touched in the picture: both are shown, as long as nothing has been passed */
+export function endAt(end: RunEnd, flies = false): void {
   const { laying } = threading.getState()
   if (laying === null) return
   if (keyOfEnd(end) === keyOfEnd(laying.from)) {
     say('It starts there: tap where it ends.')
     return
   }
+  const assembly = bench.context()?.assembly
+  if (flies && laying.gates.length === 0 && assembly !== undefined) lookOver(endPlacesOf(assembly).filter(({ key }) => key === keyOfEnd(laying.from) || key === keyOfEnd(end)).map(({ at }) => at))
   relay({ ...laying, to: end })
 }
 
@@ -105,7 +121,7 @@ export function takeBack(): void {
 export function giveUp(): void {
   const { laying } = threading.getState()
   if (laying === null) return
-  threading.setState({ laying: null, aim: null })
+  threading.setState({ laying: null, aim: null, several: [] })
   if (laying.anewId === undefined) say('Given up: nothing was added.')
   else {
     pickOut({ kind: 'run', runId: laying.anewId })
@@ -162,10 +178,10 @@ function relay(next: Laying): void {
   const context = bench.context()
   if (context === null) return
   const laid = laidOf(context, next)
-  threading.setState({ laying: { ...next, laid }, aim: null })
+  threading.setState({ laying: { ...next, laid }, aim: null, several: [] })
   say(next.gates.length === 0 && (next.to === null || next.anewId !== undefined) ? 'Back at the start.'
     : laid?.ok === false ? 'It does not go in so far: why is listed below.'
-    : next.to === null ? 'Good so far.' : 'It goes in. Enter lays it.')
+    : next.to === null ? 'Good so far.' : 'It goes in: lay it.')
 }
 
 function laidOf(context: CheckContext, { typeId, from, gates, to, anewId }: Laying): Laying['laid'] {
@@ -209,7 +225,7 @@ export function aimAtPlace(at: Xyz): Aim | null {
 }
 
 export function aimAt(aim: Aim | null): void {
-  threading.setState({ aim })
+  threading.setState({ aim, several: [] })
 }
 
 /** What was aimed at. */

@@ -2,10 +2,11 @@
 import type { Assembly, PlacedRun } from '#assembly/assembly.ts'
 import type { Xyz } from '#scene/frame.ts'
 import type { Hand, Touch } from '#scene/hand.ts'
-import { legAt, nearestPlace, placeAtHeight, pulledTo, wayThroughAt } from '#scene/reach.ts'
+import { ringGroups } from '#scene/ringGroups.ts'
+import { legAt, nearestPlace, placeAtHeight, pulledTo, wayThroughAt, wayUnderThumb } from '#scene/reach.ts'
 import { desk } from '../../desk.ts'
 import { bench } from '../../editing/theBench.ts'
-import { endPlacesOf, keyOfEnd } from './ends.ts'
+import { endPlacesOf, keyOfEnd, type EndPlace } from './ends.ts'
 import { aimAt, aimAtHole, aimAtOpening, aimAtPlace, isSameGate, startAt, takeAim } from './laying.ts'
 import { addPoint, beginPull, cancelPull, endPull, pullTo, stepPoint } from './points.ts'
 import { threading, type Aim } from './threading.ts'
@@ -57,19 +58,30 @@ export const threadHand: Hand = {
       return true
     }
     if (laying !== null) {
+      const several = severalUnder(touch, endsToTake(assembly))
+      if (several.length > 1) {
+        threading.setState({ several: several.map(({ key }) => key), aim: null })
+        return true
+      }
       const now = aimOf(touch)
       // a finger cannot point first: its first tap shows, its second takes
-      if (now !== null && (touch.canHover || now.kind === 'end' || isSameAim(now, aim))) takeAim(now)
+      if (now !== null && (touch.canHover || isSameAim(now, aim))) takeAim(now)
       else aimAt(now)
       return true
     }
     const free = freeEnds(assembly)
     const spigot = nearestPlace(touch, free.map(({ at }) => at))
     const picked = touch.pick()
-    if (spigot >= 0 && picked?.kind !== 'finding') {
-      startAt(free[spigot].end)
+    const several = severalUnder(touch, free)
+    if (several.length > 1 && runInHand() === null) {
+      threading.setState({ several: several.map(({ key }) => key) })
       return true
     }
+    if (spigot >= 0 && picked?.kind !== 'finding') {
+      startAt(free[spigot].end, !touch.canHover)
+      return true
+    }
+    threading.setState({ several: [] })
     const run = runInHand()
     if (run === null || picked?.kind !== 'run' || picked.runId !== run.run.id) return false
     const leg = legAt(run, touch.ray)
@@ -127,14 +139,30 @@ export function freeEnds(assembly: Assembly) {
   return endPlacesOf(assembly).filter(({ takenBy }) => takenBy === null)
 }
 
+/** What the run being laid may end at: no spigot of what it comes from, for those lie beside its start. */
+export function endsToTake(assembly: Assembly): readonly EndPlace[] {
+  const { laying } = threading.getState()
+  if (laying === null || laying.anewId !== undefined) return []
+  const from = endPlacesOf(assembly).find(({ key }) => key === keyOfEnd(laying.from))
+  const free = freeEnds(assembly), others = free.filter(({ on }) => on !== from?.on)
+  return others.length > 0 ? others : free.filter(({ key }) => key !== from?.key)
+}
+
+/** The ends in one place under a thumb; a mouse tells them apart. */
+function severalUnder(touch: Touch, ends: readonly EndPlace[]): EndPlace[] {
+  if (touch.canHover) return []
+  const groups = ringGroups(ends.map(({ at }) => at), touch.toPx)
+  return groups[nearestPlace(touch, groups.map(({ at }) => at))]?.members.map((i) => ends[i]) ?? []
+}
+
 function aimOf(touch: Touch): Aim | null {
   const { laying } = threading.getState()
   const assembly = bench.store.getState().assembly
   if (laying === null || assembly === null) return null
-  const ends = laying.anewId !== undefined ? [] : freeEnds(assembly).filter(({ key }) => key !== keyOfEnd(laying.from))
+  const ends = endsToTake(assembly)
   const end = nearestPlace(touch, ends.map(({ at }) => at))
   if (end >= 0) return { kind: 'end', end: ends[end].end, at: ends[end].at, words: `End at ${ends[end].name}.` }
-  const way = wayThroughAt(assembly, touch.ray, Math.min(touch.reachMm ?? 0, MOST_BESIDE_MM))
+  const way = touch.canHover ? wayThroughAt(assembly, touch.ray, Math.min(touch.reachMm ?? 0, MOST_BESIDE_MM)) : wayUnderThumb(assembly, touch)
   if (way !== null) {
     const { aim } = threading.getState()
     if (way.kind === 'hole') return aimAtHole(way.holeId)

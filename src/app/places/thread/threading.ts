@@ -31,6 +31,8 @@ export type Aim =
 export interface Threading {
   readonly laying: Laying | null
   readonly aim: Aim | null
+  /** keys of ends that lie on one another where a thumb was: one of them is meant */
+  readonly several: readonly string[]
   /** duct type for the next run; null takes the one that fits the spigot */
   readonly typeId: string | null
   /** of the run that is picked out: which of its points is worked on */
@@ -47,7 +49,7 @@ export interface Threading {
 }
 
 export const EMPTY_HANDS: Threading = {
-  laying: null, aim: null, typeId: null, point: null, lift: 'level', least: null, isPulling: false, pullMs: null, said: '',
+  laying: null, aim: null, several: [], typeId: null, point: null, lift: 'level', least: null, isPulling: false, pullMs: null, said: '',
 }
 
 export const threading = createStore<Threading>()(() => EMPTY_HANDS)
