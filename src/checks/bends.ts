@@ -39,7 +39,7 @@ export function bendFaults(context: CheckContext, runIndex: number): Finding[] {
     if (bend.elementIndex >= 0 && bend.radiusMm < bend.askedMm - ANSWER_ERROR_MM) {
       const neededMm = bend.askedMm * Math.tan(bend.turnRad / 2)
       const stillBends = type.kind === 'semi-rigid' && bend.radiusMm >= type.minBendRadiusMm - ANSWER_ERROR_MM
-      add('bend-has-no-room', stillBends ? 'mend' : 'stop', 'mm', bend.tangentMm, neededMm, 'its legs are too short for the straight that it takes from each of them, radius times the tangent of half the turn')
+      add('bend-has-no-room', stillBends ? 'mend' : 'stop', 'mm', bend.tangentMm, neededMm, 'the straight duct beside it is too short for this radius')
     }
   })
   if (type.kind === 'rigid') fittingsTooClose(context, runIndex, type, faults)

@@ -64,7 +64,7 @@ function words(finding: Finding): string {
     case 'bend-too-tight':
       return `${first} has a radius of ${found} on its centre line, ${where}; at least ${needed} is required (${why}).`
     case 'bend-has-no-room':
-      return `${first} has no room, ${where}: ${why}. It needs ${needed} and has ${found}.`
+      return `${first} has no room, ${where}: ${why}. ${mm(required - measured)} more straight is needed here: it has ${found} of ${needed}.`
     case 'no-such-fitting':
       return finding.unit === 'deg'
         ? `${first} turns ${found}, ${where}, but the nearest fitting listed turns ${needed} (${why}).`
@@ -93,6 +93,9 @@ function words(finding: Finding): string {
   }
 }
 
+/** As on the plan, north up (geometry/compass.ts). */
+const COMPASS: Readonly<Record<string, string>> = { 'along +x': 'east', 'along -x': 'west', 'along +y': 'north', 'along -y': 'south' }
+
 /** Which way and how far to move; '' where a move is no answer or none has been looked for. */
 export function moveSentence(finding: Finding): string {
   const { move } = finding
@@ -101,16 +104,16 @@ export function moveSentence(finding: Finding): string {
   const { x, y, z } = move.direction
   const points = move.waypoints.map((index) => String(index + 1))
   const which = `${points.length === 1 ? `point ${points[0]}` : `points ${listed(points)}`} of the run`
-  if (move.way !== null) return `Move ${which} ${move.way} by ${mm(move.byMm)} to clear it.`
-  // askew: what to measure along each axis
-  const parts = [[x, 'along +x', 'along -x'], [y, 'along +y', 'along -y'], [z, 'up', 'down']] as const
+  if (move.way !== null) return `Move ${which} ${COMPASS[move.way] ?? move.way} by ${mm(move.byMm)} to clear it.`
+  // askew: what to measure each way
+  const parts = [[x, 'east', 'west'], [y, 'north', 'south'], [z, 'up', 'down']] as const
   const steps = parts.flatMap(([share, more, less]) => Math.abs(share * move.byMm) < 0.05 ? [] : [`${mm(Math.abs(share * move.byMm))} ${share > 0 ? more : less}`])
   return `Move ${which} ${listed(steps)} to clear it.`
 }
 
 function whereOf(finding: Finding): string {
   const along = finding.stationMm === undefined ? '' : `${thousands(finding.stationMm)} mm along ${finding.parts.some((part) => part.part === undefined) ? 'the run' : 'its run'}, `
-  return `${along}at ${placeWords(finding.at)}`
+  return `${along}at ${placeWords(finding.at)} mm`
 }
 
 /** 'x 4,120 y 1,860 z 2,655', whole millimetres. */

@@ -9,12 +9,18 @@ import { holePassage, inJoist, isPassedBy, joistPassage, siteOf, type DuctAsked,
 import { endCorners, type Ending } from './threadString.ts'
 import type { Vec } from './threadVector.ts'
 
-export interface Filled { readonly passages: readonly Passage[], readonly notes: readonly string[] }
+export interface Filled {
+  readonly passages: readonly Passage[]
+  /** harmless: what was taken on the way */
+  readonly notes: readonly string[]
+  /** joists in the way that let nothing through */
+  readonly barred: readonly string[]
+}
 
 interface Anchor { readonly at: Vec, readonly name: string }
 
 export function withJoistsBetween(context: CheckContext, duct: DuctAsked, from: Ending, to: Ending | null, clicked: readonly Passage[], bendRadiusMm: number): Filled {
-  const passages: Passage[] = [], notes: string[] = []
+  const passages: Passage[] = [], notes: string[] = [], barred: string[] = []
   let next = 0, end = clicked.length
   const placeOf = (i: number): Vec | null => clicked[i] === undefined ? null : middleOf(clicked[i])
   const head = endCorners(from, placeOf(0) ?? to?.at ?? null, bendRadiusMm)
@@ -25,7 +31,7 @@ export function withJoistsBetween(context: CheckContext, duct: DuctAsked, from: 
   const go = (there: Anchor, isClicked: (joistIndex: number) => boolean): void => {
     for (const joistIndex of joistsBetween(context, here.at, there.at)) {
       if (isClicked(joistIndex)) continue
-      const taken = takenOnTheWay(context, duct, joistIndex, here, there, notes)
+      const taken = takenOnTheWay(context, duct, joistIndex, here, there, notes, barred)
       if (taken === null) continue
       passages.push(taken)
       here = { at: middleOf(taken), name: taken.joist.name }
@@ -59,7 +65,7 @@ export function withJoistsBetween(context: CheckContext, duct: DuctAsked, from: 
     const isLast = i === tail.length - 1
     go({ at, name: 'its end' }, (joistIndex) => isLast && last.some((passage) => passage.kind === 'joist' && passage.joistIndex === joistIndex && (passages.push(passage), true)))
   }
-  return { passages, notes }
+  return { passages, notes, barred }
 }
 
 const scratch = new Float64Array(3)
@@ -92,7 +98,7 @@ function joistsBetween(context: CheckContext, a: Vec, b: Vec): number[] {
   return found.sort((p, q) => p.share - q.share).map(({ joistIndex }) => joistIndex)
 }
 
-function takenOnTheWay(context: CheckContext, duct: DuctAsked, joistIndex: number, here: Anchor, there: Anchor, notes: string[]): JoistPassage | null {
+function takenOnTheWay(context: CheckContext, duct: DuctAsked, joistIndex: number, here: Anchor, there: Anchor, notes: string[], noneOf: string[]): JoistPassage | null {
   const joist = context.assembly.joists[joistIndex]
   const [ax, ay, an] = inJoist(joist, here.at), [bx, by, bn] = inJoist(joist, there.at)
   const share = an / (an - bn), x = ax + share * (bx - ax), y = ay + share * (by - ay)
@@ -102,7 +108,7 @@ function takenOnTheWay(context: CheckContext, duct: DuctAsked, joistIndex: numbe
   ].filter((passage) => passage !== null).map((passage) => ({ passage, offMm: Math.hypot(passage.beside.x - x, passage.beside.y - y), takes: passage.beside.diameterMm >= 2 * duct.outerRadiusMm }))
   choices.sort((p, q) => Number(q.takes) - Number(p.takes) || p.offMm - q.offMm)
   if (choices.length === 0) {
-    notes.push(`${joist.name} lies in the way and has neither openings nor a hole; nothing of it was clicked.`)
+    noneOf.push(`${joist.name} lies in the way and has neither openings nor a hole; nothing of it was clicked.`)
     return null
   }
   const { passage } = choices[0]

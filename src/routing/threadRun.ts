@@ -41,8 +41,10 @@ export interface Threaded {
   readonly ok: boolean
   /** what the checks say of it, worst first, advice included */
   readonly complaints: readonly Finding[]
-  /** in words: openings too small, joists passed that were not clicked, bends without room */
+  /** in words: openings too small, bends without room, then the notes */
   readonly explanation: readonly string[]
+  /** the last of these words, which are no faults: openings taken on the way that were not clicked */
+  readonly notes: readonly string[]
   /** openings passed that were not clicked */
   readonly takenOnTheWay: readonly { readonly joistId: string, readonly opening: number | null, readonly holeId: string | null }[]
 }
@@ -56,19 +58,18 @@ const CHOICES: readonly Choice[] = ['met', 'forward', 'backward']
 
 export function threadRun(context: CheckContext, ask: ThreadAsk): Threaded {
   const { type } = ask
-  const notes: string[] = []
+  const missing: string[] = []
   const start = endOf(context, ask.from), finish = ask.to === null ? null : endOf(context, ask.to)
   if (start === null || finish === null && ask.to !== null) return nothing(`The job has no ${wordsOf(start === null ? ask.from : ask.to!)}.`)
   const duct: DuctAsked = {
     outerRadiusMm: type.outerDiameterMm / 2 + type.insulationMm,
     runIndex: ask.runId === undefined ? -1 : context.runs.findIndex(({ placed }) => placed.run.id === ask.runId),
   }
-  const clicked = ask.gates.flatMap((gate) => passageOf(context, duct, gate) ?? (notes.push(`There is no ${gateWords(context, gate)}; it is left out.`), []))
+  const clicked = ask.gates.flatMap((gate) => passageOf(context, duct, gate) ?? (missing.push(`There is no ${gateWords(context, gate)}; it is left out.`), []))
   const first = clicked.length > 0 ? middleOf(clicked[0]) : finish?.at ?? null, last = clicked.length > 0 ? middleOf(clicked[clicked.length - 1]) : start.at
   const from = endingOf(context, type, start, first), to = finish === null ? null : endingOf(context, type, finish, last)
   const bending = bendingOf(type), usualMm = bending.kind === 'free' ? bending.radiusMm : Math.min(...bending.fittings.map(({ radiusMm }) => radiusMm))
   const filled = withJoistsBetween(context, duct, from, to, clicked, usualMm)
-  notes.push(...filled.notes)
   const { passages } = filled
 
   const attempt = attemptOf(context, ask, duct, start, finish, passages)
@@ -76,7 +77,7 @@ export function threadRun(context: CheckContext, ask: ThreadAsk): Threaded {
   return {
     waypoints: best.placed.run.waypoints, placed: best.placed,
     ok: best.missed.length === 0 && best.findings.every(({ severity }) => severity === 'advice'), complaints: best.findings,
-    explanation: [...notes, ...explanationOf(context, best, passages, type)],
+    explanation: [...missing, ...filled.barred, ...explanationOf(context, best, passages, type), ...filled.notes], notes: filled.notes,
     takenOnTheWay: passages.filter((passage): passage is JoistPassage => passage.kind === 'joist' && passage.onTheWay)
       .map(({ joist, openingNumber, holeId }) => ({ joistId: joist.id, opening: openingNumber, holeId })),
   }
@@ -217,5 +218,5 @@ function wordsOf(end: RunEnd): string {
 }
 
 function nothing(why: string): Threaded {
-  return { waypoints: [], placed: null, ok: false, complaints: [], explanation: [why], takenOnTheWay: [] }
+  return { waypoints: [], placed: null, ok: false, complaints: [], explanation: [why], notes: [], takenOnTheWay: [] }
 }

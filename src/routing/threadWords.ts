@@ -55,7 +55,7 @@ function noRoomWords(passages: readonly Passage[], finding: Finding): string {
   const joists = passages.filter((passage): passage is JoistPassage => passage.kind === 'joist').map((passage) => ({ name: passage.joist.name, n: inJoist(passage.joist, at)[2] }))
   const before = joists.filter(({ n }) => n <= 0).sort((a, b) => b.n - a.n)[0], after = joists.filter(({ n }) => n > 0).sort((a, b) => a.n - b.n)[0]
   const where = before !== undefined && after !== undefined ? `between ${[before.name, after.name].sort().join(' and ')}` : joists.length > 0 ? `beside ${(before ?? after).name}` : `at ${Math.round(finding.stationMm ?? 0)} mm along the run`
-  return `The bend ${where} would need ${mm(finding.required)} of straight for its tangent; ${mm(finding.measured)} is left.`
+  return `The bend ${where} has no room: ${mm(finding.required - finding.measured)} more straight is needed beside it.`
 }
 
 function upper(words: string): string {

@@ -147,7 +147,7 @@ describe('a wood I-joist', () => { // APA Form Z725, general rules as restated; 
     const holes = [hole(1000, 120, 60, 'H1'), hole(2000, 120, 60, 'H2')]
     const findings = findingsOf(together(oneJoist(section, { lengthMm: 4000 }), { holes }))
     expect(findings).toMatchObject([{ severity: 'advice', code: 'hole-outside-rule', parts: [{ id: 'f' }, { id: 'H1' }] }])
-    expect(sentenceOf(findings[0])).toMatch(/^Floor, at x 1,000 y 0 z 120: holes larger than 38 mm .* joist maker's table/)
+    expect(sentenceOf(findings[0])).toMatch(/^Floor, at x 1,000 y 0 z 120 mm: holes larger than 38 mm .* joist maker's table/)
     expect(findingsOf(together(oneJoist(section, { lengthMm: 4000 }), { holes: [hole(1000, 120, 38)] }))).toEqual([])
   })
 })
@@ -193,5 +193,5 @@ it('every rule says where it comes from, and its sentence leaves the last word t
     expect(['read', 'restated', 'from memory']).toContain(HOLE_RULES[id].mark)
   }
   const [finding] = findingsOf(together(oneJoist(timber(220), { lengthMm: 4000 }), { holes: [hole(1200, 110, 60)] }))
-  expect(sentenceOf(finding)).toBe('Hole H1 in joist J1, at x 1,200 y 0 z 110: diameter, by LABC guidance on notching and drilling joists, after TRADA guidance 3.2.2 to Eurocode 5 (read). Found 60.0 mm; at most 55 mm is allowed. The joist maker, an engineer and the local code have the last word.')
+  expect(sentenceOf(finding)).toBe('Hole H1 in joist J1, at x 1,200 y 0 z 110 mm: diameter, by LABC guidance on notching and drilling joists, after TRADA guidance 3.2.2 to Eurocode 5 (read). Found 60.0 mm; at most 55 mm is allowed. The joist maker, an engineer and the local code have the last word.')
 })

@@ -112,7 +112,7 @@ describe('a whole job', () => {
       expect(titleOf(finding)).toContain(finding.parts[0].name)
       const sentence = sentenceOf(finding)
       expect(sentence.toLowerCase(), finding.id).toContain(finding.parts[0].name.toLowerCase())
-      expect(sentence, finding.id).toMatch(/at x -?[\d,]+ y -?[\d,]+ z -?[\d,]+/)
+      expect(sentence, finding.id).toMatch(/at x -?[\d,]+ y -?[\d,]+ z -?[\d,]+ mm/)
       expect(sentence, finding.id).not.toMatch(/undefined|NaN|Infinity|null/)
       expect(sentence.trimEnd(), finding.id).toMatch(/\.$/)
       if (finding.stationMm !== undefined) expect(sentence).toMatch(/mm along/)
@@ -128,7 +128,7 @@ describe('words', () => {
   }
 
   it('a clash is told whole', () => {
-    expect(sentenceOf(clash)).toBe('Run 7 cuts 12.4 mm into joist J12, web 3 (left face), 2,315 mm along the run, at x 4,120 y 1,860 z 2,655. It must clear it by 5 mm (the job\'s clearance duct to web).')
+    expect(sentenceOf(clash)).toBe('Run 7 cuts 12.4 mm into joist J12, web 3 (left face), 2,315 mm along the run, at x 4,120 y 1,860 z 2,655 mm. It must clear it by 5 mm (the job\'s clearance duct to web).')
   })
 
   it('what is not nothing is never written as nothing, and a near miss never as the very figure', () => {
@@ -140,7 +140,8 @@ describe('words', () => {
   it('a move says which points, which way and how far', () => {
     const move = { runId: 'R7', waypoints: [1, 2], direction: { x: 0, y: 0, z: 1 }, byMm: 12.41, way: 'up' }
     expect(moveSentence({ ...clash, move })).toBe('Move points 2 and 3 of the run up by 12.4 mm to clear it.')
-    expect(moveSentence({ ...clash, move: { ...move, way: null, direction: { x: 0.6, y: -0.8, z: 0 } } })).toBe('Move points 2 and 3 of the run 7.4 mm along +x and 9.9 mm along -y to clear it.')
+    expect(moveSentence({ ...clash, move: { ...move, way: null, direction: { x: 0.6, y: -0.8, z: 0 } } })).toBe('Move points 2 and 3 of the run 7.4 mm east and 9.9 mm south to clear it.')
+    expect(moveSentence({ ...clash, move: { ...move, way: 'along -x', direction: { x: -1, y: 0, z: 0 } } })).toBe('Move points 2 and 3 of the run west by 12.4 mm to clear it.')
     expect(moveSentence({ ...clash, move: null })).toBe('No single move of a leg or a corner clears it.')
     expect(moveSentence(clash)).toBe('')
   })

@@ -59,6 +59,8 @@ describe('a run threaded by hand', () => {
     expect(threaded.ok).toBe(true)
     expect(threaded.takenOnTheWay.map(({ joistId }) => joistId)).toEqual(['J2', 'J3', 'J4'])
     expect(threaded.explanation).toHaveLength(3)
+    // no fault among them: all are notes
+    expect(threaded.notes).toEqual(threaded.explanation)
     expect(threaded.explanation[0]).toBe(`joist J2 was not clicked: its opening ${threaded.takenOnTheWay[0].opening} is taken on the way.`)
   })
 
@@ -85,7 +87,7 @@ describe('a run threaded by hand', () => {
     const context = fieldContext(alike(2), [body('M', 'manifold', [2300, -200, 152], [1, 0, 0]), body('P', 'plenum', [2700, 900, 152], [0, -1, 0])], stiff)
     const threaded = ask(context, gatesOf(context, 2700), 'stiff')
     expect(threaded.ok).toBe(false)
-    expect(threaded.explanation.join('\n')).toMatch(/The bend .* would need \d[\d,]*\.\d mm of straight for its tangent; \d[\d,]*\.\d mm is left\./)
+    expect(threaded.explanation.join('\n')).toMatch(/The bend .* has no room: \d[\d,]*\.\d mm more straight is needed beside it\./)
   })
 
   test('a place in a bay is turned at', () => {

@@ -15,7 +15,7 @@ export function EndChoice({ label, empty, places, value, disabled, onChoose }: {
       const place = places.find(({ key }) => key === chosen)
       if (place !== undefined) onChoose(place.end)
     }}>
-      <option value="">{places.length === 0 ? 'None is free' : empty}</option>
+      {!places.some(({ key }) => key === value) && <option value="">{places.length === 0 ? 'None is free' : empty}</option>}
       {places.map(({ key, name, diameterMm }) => <option key={key} value={key}>{name}, {diameterMm} mm</option>)}
     </Choice>
   )

@@ -1,11 +1,13 @@
 import { useMemo, useState } from 'react'
 import type { Assembly } from '#assembly/assembly.ts'
+import { datumEndOf } from '#checks/joistPlace.ts'
 import { mm } from '#checks/wording.ts'
 import type { Gate } from '#routing/threadRun.ts'
 import { inJoist } from '#routing/threadGates.ts'
 import { largestStraight } from '#geometry/fit/largestDuct.ts'
 import type { Xyz } from '#scene/frame.ts'
 import { capital } from '../../facts.ts'
+import { countText, mmText } from '../../figures.ts'
 import { bench } from '../../editing/theBench.ts'
 import { useBench } from '../../editing/useBench.ts'
 import { Choice } from './Choice.tsx'
@@ -53,11 +55,7 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
               {laying.to !== null && <li><b>Ends at {nameOf(keyOfEnd(laying.to))}</b></li>}
             </ol>
           )}
-      {(laying.laid?.explanation.length ?? 0) > 0 && (
-        <ul className={laying.laid!.ok ? 'thread-notes' : 'thread-wrong'} aria-label={laying.laid!.ok ? 'What was filled in' : 'What is wrong with it'}>
-          {laying.laid!.explanation.map((sentence) => <li key={sentence}>{capital(sentence).replace(/(?!^)\bThis run\b/, 'this run')}</li>)}
-        </ul>
-      )}
+      {laying.laid !== null && <Explained laid={laying.laid} />}
       {isWhole && laying.laid!.ok && <p className="thread-good">It goes in: nothing to put right.</p>}
       {laying.anewId !== undefined && <OldGates runId={laying.anewId} assembly={assembly} />}
       <p className="quiet keys-note">Enter lays it, Backspace takes the last tap back, Escape gives up.</p>
@@ -68,6 +66,23 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
         {laying.anewId === undefined && <EndChoice label="Ends at" empty="Choose where it ends" places={ends.filter(({ takenBy, key }) => takenBy === null && key !== keyOfEnd(laying.from))}
           value={laying.to === null ? '' : keyOfEnd(laying.to)} onChoose={(end) => { endAt(end, true) }} />}
       </section>
+    </>
+  )
+}
+
+/** Faults first; what was taken on the way is no fault, and quieter. */
+function Explained({ laid: { explanation, notes, ok } }: { readonly laid: NonNullable<Laying['laid']> }) {
+  const rows = (sentences: readonly string[]) => sentences.map((sentence) => <li key={sentence}>{capital(sentence).replace(/(?!^)\bThis run\b/, 'this run')}</li>)
+  const faults = explanation.slice(0, explanation.length - notes.length)
+  return (
+    <>
+      {faults.length > 0 && <ul className={ok ? 'thread-notes' : 'thread-wrong'} aria-label={ok ? 'What was filled in' : 'What is wrong with it'}>{rows(faults)}</ul>}
+      {notes.length > 0 && (
+        <details className="thread-more" open={faults.length === 0}>
+          <summary>{countText(notes.length, 'opening')} taken on the way</summary>
+          <ul className="thread-notes quiet" aria-label="Taken on the way">{rows(notes)}</ul>
+        </details>
+      )}
     </>
   )
 }
@@ -115,10 +130,15 @@ function ByList({ assembly, laying }: { readonly assembly: Assembly, readonly la
   const joist = joists.find(({ id }) => id === shown)
   const openings = useMemo(() => (joist?.openings ?? []).map(({ number, opening }) => {
     largestStraight(opening, fit)
-    return { number, largestMm: fit[0] }
+    const xs = opening.verticesXy.filter((_, i) => i % 2 === 0)
+    return { number, largestMm: fit[0], fromMm: Math.min(...xs), toMm: Math.max(...xs) }
   }), [joist])
+  // where the duct has come to, along this joist
+  const hereMm = joist === undefined ? 0 : inJoist(joist, [at[0], at[1], at[2]])[0]
+  const middleOf = ({ fromMm, toMm }: (typeof openings)[number]): number => (fromMm + toMm) / 2
+  const nearest = openings.reduce<(typeof openings)[number] | undefined>((best, one) => best === undefined || Math.abs(middleOf(one) - hereMm) < Math.abs(middleOf(best) - hereMm) ? one : best, undefined)
   return (
-    <div className="thread-pair">
+    <div className="thread-lists">
       <Choice label="Joist" value={joist?.id ?? ''} onChoose={(id) => {
         setJoistId(id)
         aimAt(null)
@@ -129,8 +149,9 @@ function ByList({ assembly, laying }: { readonly assembly: Assembly, readonly la
       <Choice label="Opening" value={aim?.kind === 'opening' ? aim.gate.opening : ''} disabled={joist === undefined}
         onChoose={(number) => { aimAt(joist === undefined || number === '' ? null : aimAtOpening(joist.id, Number(number))) }}>
         <option value="">{joist === undefined ? 'Joist first' : 'Choose an opening'}</option>
-        {openings.map(({ number, largestMm }) => <option key={number} value={number}>{number}: takes {mm(largestMm)}</option>)}
+        {openings.map((one) => <option key={one.number} value={one.number}>{one.number}: takes {mm(one.largestMm)}, {mmText(Math.round(middleOf(one)))} along{one !== nearest ? '' : hereMm >= one.fromMm && hereMm <= one.toMm ? ', straight ahead' : ', the nearest'}</option>)}
       </Choice>
+      {joist !== undefined && <p className="quiet">Along: to the middle of the opening, from the joist{'\u2019'}s datum end ({datumEndOf(joist)}).</p>}
       {assembly.holes.length > 0 && (
         <Choice label="Drilled hole" value={aim?.kind === 'hole' ? aim.gate.holeId : ''} onChoose={(id) => { aimAt(id === '' ? null : aimAtHole(id)) }}>
           <option value="">Choose a hole</option>

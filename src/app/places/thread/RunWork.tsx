@@ -119,9 +119,9 @@ function WholeRun({ placed }: { readonly placed: PlacedRun }) {
           if (group !== (run.group ?? '')) perform({ do: 'edit-run', id: run.id, set: { group: group === '' ? null : group } }, group === '' ? 'In no group now.' : `In ${group} now.`)
         }} />
       </div>
-      <EndChoice label="Starts at" empty={keyOfEnd(run.from)} places={ends.filter(({ key, takenBy }) => takenBy === null || key === keyOfEnd(run.from))} value={keyOfEnd(run.from)} disabled={run.locked === true}
+      <EndChoice label="Starts at" empty="Choose where it starts" places={ends.filter(({ key, takenBy }) => takenBy === null || key === keyOfEnd(run.from))} value={keyOfEnd(run.from)} disabled={run.locked === true}
         onChoose={(end) => { perform({ do: 'end-run-at', id: run.id, side: 'from', end, keepAxis: true }, 'It starts elsewhere now.') }} />
-      <EndChoice label="Ends at" empty={keyOfEnd(run.to)} places={ends.filter(({ key, takenBy }) => takenBy === null || key === keyOfEnd(run.to))} value={keyOfEnd(run.to)} disabled={run.locked === true}
+      <EndChoice label="Ends at" empty="Choose where it ends" places={ends.filter(({ key, takenBy }) => takenBy === null || key === keyOfEnd(run.to))} value={keyOfEnd(run.to)} disabled={run.locked === true}
         onChoose={(end) => { perform({ do: 'end-run-at', id: run.id, side: 'to', end, keepAxis: true }, 'It ends elsewhere now.') }} />
       <details className="thread-more">
         <summary>Copy it to another spigot</summary>
