@@ -40,7 +40,7 @@ export class Work {
 /** a round of `settle` for one run counts as so many corners looked at */
 const SETTLE_STEPS = 4
 /** the last only where the others found nothing */
-const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])[] = [[1.5, 300, false], [1.12, 350, false], [1.25, 2500, true], [1.5, 3000, true]]
+const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])[] = [[1.5, 300, false], [1.12, 350, false], [1.5, 3000, true], [1.25, 2500, true]]
 /** working out a field anew counts as so many */
 const FIELD_STEPS = 1000
 /** Two runs nearer than this deep are not merely pushed apart. */
@@ -55,7 +55,7 @@ export interface Scene { readonly space: RouteSpace, readonly fixed: readonly Fi
  * The cheapest way found for one run beside the others, at a price for going through them, and moved until it clears what stands still;
  * null when none was found. Where the first way found lacks room that moving does not give, one is looked for with less slack.
  */
-export function wayFor(scene: Scene, laying: Laying, others: readonly Laying[], throughMm: number, { weights, slacks = SLACKS, patience = 1 }: WayOptions = {}): Course | null {
+export function wayFor(scene: Scene, laying: Laying, others: readonly Laying[], throughMm: number, { weights, slacks = SLACKS, patience = 1, bendPriceMm = scene.space.prices.bendMm }: WayOptions = {}): Course | null {
   const { space, fixed, work } = scene
   const ducts = new OtherDucts(space.context.clearances.mm[DUCT_CODE])
   // what cannot move must not be gone through
@@ -68,7 +68,7 @@ export function wayFor(scene: Scene, laying: Laying, others: readonly Laying[], 
   if (straight !== null && ducts.costOf(straight.elements, 0, laying.ends.radiusMm, throughMm) === 0) return straight
   let best: { readonly course: Course, readonly missingMm: number } | null = null
   for (const slackMm of slacks) {
-    const points = cheapest(scene, laying, others, ducts, throughMm, slackMm, patience)
+    const points = cheapest(scene, laying, others, ducts, throughMm, slackMm, patience, bendPriceMm)
     if (points === null) continue
     const course = laying.courseOf(points)
     const { missingMm: [missingMm], rounds } = settle(space.context, [course], fixed, { rounds: 0, mendRounds: FIRST_ROUNDS })
@@ -94,20 +94,22 @@ interface WayOptions {
   readonly slacks?: readonly number[]
   /** times as many steps as usual */
   readonly patience?: number
+  /** the job's own when left out */
+  readonly bendPriceMm?: number
 }
 
 const SLACKS = [3, -0.1]
 const FIRST_ROUNDS = 25, MEND_ROUNDS = 25
 
 /** Steered round the others: in haste first, which seldom takes long, then a cheaper way is looked for, for a while. */
-function cheapest({ space, work }: Scene, laying: Laying, others: readonly Laying[], ducts: OtherDucts, throughMm: number, slackMm: number, patience: number): readonly Vec[] | null {
+function cheapest({ space, work }: Scene, laying: Laying, others: readonly Laying[], ducts: OtherDucts, throughMm: number, slackMm: number, patience: number, bendPriceMm: number): readonly Vec[] | null {
   let best: { readonly points: readonly Vec[], readonly cost: number } | null = null
   for (const plan of laying.plans) {
     const field = steered(space, laying, plan, others, throughMm)
     if (field !== plan.field) work.add(FIELD_STEPS)
     for (const [haste, steps, isLast] of TRIES) {
       if (isLast && best !== null || work.isOver) break
-      const found = findWay({ ...plan, field }, { others: ducts, throughMm, mostSteps: steps * patience, haste, slackMm })
+      const found = findWay({ ...plan, field, bendPriceMm }, { others: ducts, throughMm, mostSteps: steps * patience, haste, slackMm })
       work.add(found.steps)
       if (found.kind === 'found' && (best === null || found.way.cost < best.cost)) best = found.way
     }
@@ -160,7 +162,11 @@ export function settleTogether({ space, fixed, work }: Scene, moving: readonly L
   return [...missingMm]
 }
 
+/** Bends on site beyond so many count three times: few runs should need them. */
+const USUAL_BENDS = 4, BEYOND_TIMES = 2
+
 /** What a course is worth: its length and the price of its bends, mm. */
 export function worthOf({ prices }: RouteSpace, course: Course): number {
-  return course.lengthMm() + prices.bendMm * (course.count - 2)
+  const bends = course.count - 2
+  return course.lengthMm() + prices.bendMm * (bends + BEYOND_TIMES * Math.max(0, bends - USUAL_BENDS))
 }

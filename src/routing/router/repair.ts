@@ -7,6 +7,10 @@ import { settleTogether, wayFor, type Scene } from './negotiate.ts'
 
 /** going through another is dearer than any way round that is worth having, mm */
 const THROUGH_MM = 3000
+/** cheap enough to be taken where little else is left, mm */
+const CHEAP_THROUGH_MM = 400
+/** what less than this is missing between two runs is left to pulling them apart, mm */
+const DEEP_MM = 14
 const ROUNDS = 30
 /** Each time round another strictness: another way is found. */
 const SLACKS: readonly (readonly number[])[] = [[3, -0.1], [-0.1], [1, -1], [6, -2], [2, -3]]
@@ -33,7 +37,7 @@ export function repair(scene: Scene, layings: Laying[], missing: number[], tries
     tried.set(layings[worst].run.id, kind + 1)
     const rivals = layings.map((_, i) => i).filter((i) => i !== worst && layings[i].course !== null && layings[worst].course !== null && missingBetween(layings[worst].course!, layings[i].course!, gapMm) > 0)
     const before: State = { layings: layings.map(copied), missing: [...missing] }
-    const moved = layAgain(scene, layings, worst, rivals, kind, mayChangePorts)
+    const moved = layAgain(scene, gapMm, layings, worst, rivals, kind, mayChangePorts)
     if (moved === null) continue
     const group = withNeighbours(layings, moved, gapMm)
     const lacks = settleTogether(scene, group.map((i) => layings[i]), layings.filter((_, i) => !group.includes(i)), ROUNDS)
@@ -58,12 +62,18 @@ function badnessOf(missing: readonly number[]): number {
 }
 
 /** @returns which runs were laid again; null when nothing new was found */
-function layAgain(scene: Scene, layings: Laying[], worst: number, rivals: readonly number[], kind: number, mayChangePorts: (laying: Laying) => boolean): number[] | null {
+function layAgain(scene: Scene, gapMm: number, layings: Laying[], worst: number, rivals: readonly number[], kind: number, mayChangePorts: (laying: Laying) => boolean): number[] | null {
   const slacks = SLACKS[Math.floor(kind / (rivals.length === 0 ? 1 : 4)) % SLACKS.length], patience = kind === 0 ? 1 : 2
-  const lay = (i: number): boolean => {
-    const course: Course | null = wayFor(scene, layings[i], layings, THROUGH_MM, { slacks, patience })
+  const lay = (i: number, throughMm = THROUGH_MM): boolean => {
+    const course: Course | null = wayFor(scene, layings[i], layings, throughMm, { slacks, patience })
     if (course !== null) layings[i].course = course
     return course !== null
+  }
+  if (rivals.length === 0 && kind % 2 === 1) {
+    // at odds with what stands still only: the others make way for another course
+    if (!lay(worst, CHEAP_THROUGH_MM)) return null
+    const inTheWay = layings.map((_, i) => i).filter((i) => i !== worst && layings[i].course !== null && missingBetween(layings[worst].course!, layings[i].course!, gapMm) > DEEP_MM)
+    return inTheWay.every((i) => lay(i)) ? [worst, ...inTheWay] : null
   }
   const rival = rivals.length === 0 ? -1 : rivals[kind % rivals.length]
   switch (rival < 0 ? 0 : kind % 4) {

@@ -62,7 +62,7 @@ export interface Routed {
 }
 
 export const USUAL_BUDGET = 3_000_000
-const SETTLE_ROUNDS = 50, REPAIRS_PER_RUN = 3
+const SETTLE_ROUNDS = 50, REPAIRS_PER_RUN = 1.5
 
 export function routeJob(job: Job, options: RouteOptions = {}): Routed {
   const { runs = 'open', kept = [], ports = 'chosen', fixedPorts = [], budget = USUAL_BUDGET, onProgress = () => {}, isCancelled = () => false, isExplained = true } = options
@@ -114,7 +114,7 @@ function unexplained({ run: { id, name } }: PlacedRun, cause: CannotRoute['cause
 }
 
 /** Steps for each change that is tried to free a run. */
-const CURE_BUDGET = 5_000
+const CURE_BUDGET = 1_500
 
 function explained(assembly: Assembly, job: Job, placed: PlacedRun, laying: Laying | undefined, laid: ReadonlyMap<string, PlacedRun>, askedIds: ReadonlySet<string>): CannotRoute {
   const attempt = laying === undefined || laying.course === null ? placed : laying.placed()
