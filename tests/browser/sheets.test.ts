@@ -7,7 +7,9 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { assemble } from '#assembly/assemble.ts'
 import { contextFor } from '#checks/context.ts'
 import { ifcOf } from '#sheets/ifc/ifcOf.ts'
+import { formatJob } from '#model/index.ts'
 import { jobOf } from '../checks/smallJob.ts'
+import { HARM, hostileJob } from '../sheets/hostileJob.ts'
 import { openBrowser, startApp } from '../setup/serve.ts'
 import { readPdf } from '../sheets/readPdf.ts'
 import { readSvg } from '../sheets/readSvg.ts'
@@ -68,6 +70,15 @@ describe('the sheets of the mill', () => {
     const { data } = Papa.parse<string[]>(new TextDecoder('utf-8', { ignoreBOM: false }).decode(csv.bytes), { delimiter: ',', skipEmptyLines: true })
     expect(data).toHaveLength(1 + (JSON.parse(MILL) as { runs: unknown[] }).runs.length)
   })
+  test('take the trim that is typed into every bendable length', async () => {
+    await page.getByText('Lengths for the cut list').click()
+    const box = page.getByLabel('Trim on bendable duct')
+    await box.fill('250')
+    await box.press('Enter')
+    const csv = await downloaded(() => part('Cut list').getByRole('button', { name: 'Cut list: every run, as CSV' }).click())
+    const { data: [heads, ...rows] } = Papa.parse<string[]>(new TextDecoder().decode(csv.bytes), { delimiter: ',', skipEmptyLines: true })
+    expect(new Set(rows.map((row) => row[heads.indexOf('Trim mm')]))).toEqual(new Set(['250']))
+  })
   test('the model comes as glTF that the standard\'s validator accepts, as IFC4, and as the client\'s page', async () => {
     const glb = await downloaded(() => page.getByRole('button', { name: '3D model, glTF' }).click())
     expect((await validateBytes(glb.bytes)).issues).toMatchObject({ numErrors: 0, numWarnings: 0 })
@@ -121,6 +132,21 @@ describe('the sheets of the mill', () => {
     expect(await solids()).toEqual([...before, 'Girder', 'Bent pipe'])
     await page.getByRole('button', { name: /^Undo/ }).click()
     expect(await solids()).toEqual(before)
+  })
+  test('of a job whose names are scripts show them as words, on the paper and in the list', async () => {
+    const job = hostileJob()
+    await page.setInputFiles('input[type=file]', { name: 'hostile.json', mimeType: 'application/json', buffer: Buffer.from(formatJob(job)) })
+    await openedJob(page, 'hostile.json')
+    await part('Set-out').getByRole('button', { name: /^Elevation/ }).first().waitFor()
+    expect(await page.evaluate(() => [document.title === 'hit', document.querySelectorAll('.sheets-panel script, .sheets-panel img').length])).toEqual([false, 0])
+    expect(await part('Set-out').innerText()).toContain(`Elevation of ${HARM[0]}`)
+    const pdf = await downloaded(() => part('Set-out').getByRole('button', { name: 'All as PDF' }).click())
+    expect(pdf.name).toMatch(/^[a-z0-9-]+\.pdf$/)
+    expect((await readPdf(pdf.bytes)).title).toContain('<script>')
+    await page.setInputFiles('input[type=file]', { name: 'mill.json', mimeType: 'application/json', buffer: Buffer.from(MILL) })
+    await openedJob(page, 'mill.json')
+    await part('Set-out').getByRole('button', { name: /^Elevation of joist LJ1/ }).click()
+    await page.waitForSelector('[data-sheet="joist-LJ1"]')
   })
   test('break no rule of accessibility, and nothing went wrong', async () => {
     expect(await complaints(page)).toEqual([])

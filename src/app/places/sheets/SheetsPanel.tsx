@@ -1,5 +1,6 @@
 import { useDesk } from '../../useDesk.ts'
 import { Field } from '../looking/Field.tsx'
+import { TypedLength } from '../looking/TypedLength.tsx'
 import { svgOf } from '#sheets/svgOf.ts'
 import { fileName } from '#sheets/fileName.ts'
 import { showVoid } from '../../desk.ts'
@@ -29,6 +30,7 @@ export function SheetsPanel() {
         <Field name="Date">{(id) => <input id={id} type="text" maxLength={60} value={date} onChange={(event) => { setOptions({ date: event.target.value }) }} />}</Field>
         <Field name="Revision">{(id) => <input id={id} type="text" maxLength={20} value={revision} onChange={(event) => { setOptions({ revision: event.target.value }) }} />}</Field>
       </div>
+      <Lengths />
       <p className="sheets-now" role="status">{making !== null ? `${making} is being made…` : trouble ?? (booklets === null ? 'Drawing the sheets…' : 'Print at 100 %, not fitted to the page.')}</p>
       {booklets?.map((booklet) => <BookletPart key={booklet.id} booklet={booklet} busy={making !== null} />)}
       <section className="sheets-part">
@@ -43,6 +45,24 @@ export function SheetsPanel() {
       <Compare busy={making !== null} />
       <BringIn busy={making !== null} />
     </div>
+  )
+}
+
+/** What the cut list assumes of the merchant and of whoever cuts. */
+function Lengths() {
+  const options = useSheets((now) => now.options)
+  const field = (label: string, key: 'trimMm' | 'stockMm' | 'coilMm', leastMm: number) => (
+    <TypedLength label={label} valueMm={options[key]} onMm={(mm) => { if (mm !== null && mm >= leastMm) setOptions({ [key]: mm }) }} />
+  )
+  return (
+    <details className="sheets-tables">
+      <summary>Lengths for the cut list</summary>
+      <div className="sheets-lengths">
+        {field('Trim on bendable duct', 'trimMm', 0)}
+        {field('Rigid duct is sold in', 'stockMm', 300)}
+        {field('A coil is', 'coilMm', 1000)}
+      </div>
+    </details>
   )
 }
 

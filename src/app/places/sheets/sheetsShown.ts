@@ -49,6 +49,8 @@ export function setOptions(set: Partial<SheetOptions>): void {
 }
 
 let worker: Worker | null = null
+/** name of the job whose sheets are shown */
+let drawnOf = ''
 let tickets = 0
 const waiting = new Map<number, { readonly done: (message: FromSheets) => void }>()
 
@@ -92,7 +94,10 @@ export function useDrawnSheets(): CheckContext | null {
     // a drawing that is not wanted any more is not waited for
     letGo()
     drawer().postMessage({ kind: 'job', job: checks.assembly.job } satisfies ToSheets)
-    sheets.setState({ compared: null, changedId: null })
+    // sheets of the job as it was a moment ago stay until the new ones are drawn; those of another job do not
+    const { name } = checks.assembly.job
+    sheets.setState(({ booklets }) => ({ compared: null, changedId: null, booklets: drawnOf === name ? booklets : null }))
+    drawnOf = name
   }, [checks])
   useEffect(() => {
     if (checks === null) return
