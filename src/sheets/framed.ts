@@ -49,18 +49,18 @@ export function framed(job: Job, options: SheetOptions, { id, title, marks, scal
     text([left + third + 2, top + 5], scale === undefined ? 'Figures in mm.' : `Scale 1:${scale} on ${options.paper.toUpperCase()}, printed at 100 %. Figures in mm.`, 2.4),
     ...scale === undefined ? [] : scaleBarAt(left + third + 4, top + 11, scale, third - 30),
     text([left + 2 * third + 2, top + 4], fitted(note ?? 'Measure on site before you cut.', 2.4, third - 4), 2.4, 'start', { isBold: true }),
-    text([left + 2 * third + 2, top + 8.5], 'Datum (0,0,0):', 2, 'start', { ink: 'mark' }),
-    ...datumLines(job.datum, third - 4).map((words, i) => text([left + 2 * third + 2, top + 11.5 + 2.4 * i], words, 1.9, 'start', { ink: 'mark' })),
+    text([left + 2 * third + 2, top + 8.5], 'Datum (0,0,0):', 2.3, 'start', { ink: 'mark' }),
+    ...datumLines(job.datum, third - 4).map((words, i) => text([left + 2 * third + 2, top + 11.6 + 2.6 * i], words, 2.2, 'start', { ink: 'mark' })),
   ]
   return { id, title, widthMm, heightMm, marks: frame }
 }
 
 function datumLines(datum: string, roomMm: number): string[] {
   const words = datum.trim() === '' ? 'not described in the job' : datum.trim()
-  const lines = [fitted(words.replace(/\s+/g, ' '), 1.9, roomMm)]
+  const lines = [fitted(words.replace(/\s+/g, ' '), 2.2, roomMm)]
   if (!lines[0].endsWith('...')) return lines
   const first = lines[0].slice(0, -3).replace(/\s\S*$/, '')
-  return [first, fitted(words.replace(/\s+/g, ' ').slice(first.length).trim(), 1.9, roomMm)]
+  return [first, fitted(words.replace(/\s+/g, ' ').slice(first.length).trim(), 2.2, roomMm)]
 }
 
 /** Five parts of 1, 2 or 5 times a power of ten on site, as long as there is room for. */
@@ -69,6 +69,6 @@ function scaleBarAt(x: number, y: number, scale: number, roomMm: number): Mark[]
   const partMm = [5, 2, 1].map((step) => step * power).find((length) => length * 5 / scale <= roomMm) ?? power
   const width = partMm / scale
   const marks: Mark[] = [0, 1, 2, 3, 4].map((i) => area(box(x + i * width, y, width, 1.6), i % 2 === 0 ? 'black' : 'white', 0.15))
-  for (const i of [0, 1, 5]) marks.push(text([x + i * width, y + 4.2], i * partMm >= 1000 ? `${i * partMm / 1000} m` : `${i * partMm}${i === 5 ? ' mm' : ''}`, 1.9, 'middle'))
+  for (const i of [0, 1, 5]) marks.push(text([x + i * width, y + 4.2], i * partMm >= 1000 ? `${i * partMm / 1000} m` : `${i * partMm}${i === 5 ? ' mm' : ''}`, 2.3, 'middle'))
   return marks
 }

@@ -83,7 +83,7 @@ function stripMarks(context: CheckContext, { members, holes, lengthMm, depthMm }
   for (const [x, isEnd] of [[from, from === 0], [to, to === lengthMm]] as const) marks.push(line([at(x, -depthMm * 0.06), at(x, depthMm * 1.06)], isEnd ? 0.35 : 0.15, isEnd ? 'black' : 'grey', isEnd ? undefined : [2, 1]))
   const [left, floor] = at(from, 0)
   if (from === 0) marks.push({ kind: 'area', points: [[left, floor], [left - 1.2, floor + 2.2], [left + 1.2, floor + 2.2]], fill: 'mark' })
-  marks.push(text([left + (from === 0 ? 1.8 : 0), floor + 2.4], from === 0 ? '0 datum end' : String(Math.round(from)), 1.8, 'start', { ink: from === 0 ? 'mark' : 'grey' }))
+  marks.push(text([left + (from === 0 ? 1.8 : 0), floor + 2.4], from === 0 ? '0 datum end' : String(Math.round(from)), 2.2, 'start', { ink: from === 0 ? 'mark' : 'grey' }))
   for (const { duct, lane } of ducts) {
     const [cx, cy] = at(duct.x, duct.y), s = window.scale
     const down = floor + 4.6 + lane * DISTANCE_MM
@@ -91,10 +91,10 @@ function stripMarks(context: CheckContext, { members, holes, lengthMm, depthMm }
       line([[cx, cy], [cx, down - 2.2]], 0.1, 'mark'),
       { kind: 'ellipse', at: [cx, cy], halfMm: [duct.longMm / s, duct.shortMm / s], turnDeg: duct.longRad * 180 / Math.PI, widthMm: 0.3, ink: (duct.spareMm ?? -1) < 0 ? 'mark' : 'black' },
       line([[cx - 1, cy], [cx + 1, cy]], 0.15), line([[cx, cy - 1], [cx, cy + 1]], 0.15),
-      text([cx, down], cellWords(duct.x, 0), 2.2, 'middle', { ink: 'mark' }),
+      text([cx, down], cellWords(duct.x, 0), 2.8, 'middle', { ink: 'mark' }),
     )
-    const name = fitted(context.runs.find(({ placed }) => placed.run.id === duct.run.id)!.placed.run.id, 1.9, APART_MM * 1.5)
-    marks.push(...tag([cx, at(0, depthMm)[1] - 2 - (lane % 2) * 2.4], name, textWidthMm(name, 1.9), 1.9))
+    const name = fitted(context.runs.find(({ placed }) => placed.run.id === duct.run.id)!.placed.run.id, 2.5, APART_MM * 1.5)
+    marks.push(...tag([cx, at(0, depthMm)[1] - 2 - (lane % 2) * 3.2], name, textWidthMm(name, 2.5), 2.5))
   }
   return marks
 }
@@ -119,7 +119,7 @@ function listPages(context: CheckContext, { ducts }: JoistElevation, room: Room,
   let marks: Mark[] = [], y = top
   const put = (cells: readonly string[], isBold: boolean): void => cells.forEach((cell, c) => {
     const roomMm = ((STARTS[c + 1] ?? 1) - STARTS[c]) * room.widthMm - 1.5
-    marks.push(text([room.x + STARTS[c] * room.widthMm, y], fitted(cell, 2.3, roomMm, isBold), 2.3, 'start', { isBold }))
+    marks.push(text([room.x + STARTS[c] * room.widthMm, y], fitted(cell, 2.6, roomMm, isBold), 2.6, 'start', { isBold }))
   })
   put(HEADS, true)
   for (const { run, crossing, spareMm } of sorted) {

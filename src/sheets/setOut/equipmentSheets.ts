@@ -49,8 +49,8 @@ function equipmentSheet({ assembly: { job } }: CheckContext, options: SheetOptio
     const p = at([mouth[0], mouth[1]]), level = Math.hypot(axis[0], axis[1])
     if (level > 0.2) marks.push(...arrow(p, [p[0] + ARROW_MM * axis[0], p[1] - ARROW_MM * axis[1]]))
     else marks.push(circle(p, Math.max(0.8, spigot.diameterMm / 2 / scale), 0.25), axis[2] > 0 ? circle(p, 0.5, 0.2, 'black', 'black') : line([[p[0] - 0.7, p[1] - 0.7], [p[0] + 0.7, p[1] + 0.7]], 0.25))
-    const label = fitted(spigot.id, 1.9, 12)
-    marks.push(...tag([p[0] + (level > 0.2 ? (ARROW_MM + 4) * axis[0] : 0), p[1] - (level > 0.2 ? (ARROW_MM + 2.5) * axis[1] : -1 - spigot.diameterMm / 2 / scale)], label, textWidthMm(label, 1.9), 1.9))
+    const label = fitted(spigot.id, 2.3, 12)
+    marks.push(...tag([p[0] + (level > 0.2 ? (ARROW_MM + 4) * axis[0] : 0), p[1] - (level > 0.2 ? (ARROW_MM + 2.5) * axis[1] : -1 - spigot.diameterMm / 2 / scale)], label, textWidthMm(label, 2.3), 2.3))
     listed.push([spigot.id, cellWords(spigot.diameterMm, 0), wayWords(axis), cellWords(mouth[2], 0), runs.length === 0 ? 'blank off' : runs.map(({ id }) => id).join(', ')])
   }
   const left = room.x + room.widthMm - listMm
@@ -67,7 +67,7 @@ function equipmentSheet({ assembly: { job } }: CheckContext, options: SheetOptio
   const starts = [0, 0.16, 0.27, 0.66, 0.8]
   for (const cells of [['Spigot', 'Ø', 'Faces', 'Level', 'Run'], ...listed]) {
     if (y > room.y + room.heightMm) break
-    cells.forEach((cell, c) => marks.push(text([left + starts[c] * listMm, y], fitted(cell, 2.1, ((starts[c + 1] ?? 1) - starts[c]) * listMm - 1), 2.1, 'start', { isBold: cells[0] === 'Spigot' && cells[1] === 'Ø' })))
+    cells.forEach((cell, c) => marks.push(text([left + starts[c] * listMm, y], fitted(cell, 2.4, ((starts[c + 1] ?? 1) - starts[c]) * listMm - 1), 2.4, 'start', { isBold: cells[0] === 'Spigot' && cells[1] === 'Ø' })))
     y += 3.6
   }
   return framed(job, options, { id: `stands-${equipment.id}`, title: `${equipment.name}: where it stands`, marks, scale })
@@ -84,5 +84,5 @@ function measured(from: Point, to: Point, words: string): Mark[] {
   const rad = turnDeg * Math.PI / 180
   const off: Point = [middle[0] - Math.sin(rad) * 0.8, middle[1] - Math.cos(rad) * 0.8]
   const ticks = [from, to].map(([x, y]): Mark => line([[x - 0.7, y + 0.7], [x + 0.7, y - 0.7]], 0.25, 'mark'))
-  return [line([from, to], 0.13, 'mark'), ...ticks, text(off, words, 2.3, 'middle', { turnDeg, ink: 'mark' })]
+  return [line([from, to], 0.13, 'mark'), ...ticks, text(off, words, 2.6, 'middle', { turnDeg, ink: 'mark' })]
 }

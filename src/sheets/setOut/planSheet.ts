@@ -45,18 +45,21 @@ export function planSheet(context: CheckContext, options: SheetOptions): Sheet {
     marks.push({ kind: 'line', points, widthMm: Math.max(0.3, 2 * context.runs[i].placed.outerRadiusMm / scale), ink: 'pale', isRound: true }, { kind: 'line', points, widthMm: 0.25, ink: 'black', isRound: true })
   })
   for (const { outline } of bodies) marks.push(area(paper(outline), 'white', 0.35))
-  for (const { name, outline } of rooms) marks.push(text(onPaper(window, ...middleOf(outline)), name, 2.2, 'middle', { ink: 'grey' }))
+  for (const { name, outline } of rooms) marks.push(text(onPaper(window, ...middleOf(outline)), name, 2.8, 'middle', { ink: 'grey' }))
   joists.forEach((joist) => marks.push(...datumEnd(joist, window)))
   // by their numbers, as names would lie over each other; the lists have both
   bodies.forEach(({ id, outline }) => {
-    const [x, y] = onPaper(window, ...middleOf(outline))
-    marks.push(text([x, y + 0.6], fitted(id, 1.7, 24), 1.7, 'middle', { isBold: true }))
+    const [x, y] = onPaper(window, ...middleOf(outline)), words = fitted(id, 2.5, 24)
+    const sides = [0, 1].map((k) => (Math.max(...outline.map((point) => point[k])) - Math.min(...outline.map((point) => point[k]))) / scale)
+    // along the body where it stands on end
+    const isUp = sides[1] > sides[0] && textWidthMm(words, 2.5, true) > sides[0]
+    marks.push(text(isUp ? [x + 0.9, y] : [x, y + 0.9], words, 2.5, 'middle', { isBold: true, turnDeg: isUp ? 90 : 0 }))
   })
   context.runs.forEach(({ placed: { run, centreline } }, i) => {
     const at: [number, number, number] = [0, 0, 0]
     // not all in one place where runs lie side by side
     pointAt(centreline, centreline.lengthMm * (0.4 + 0.07 * (i % 5)), at)
-    marks.push(...tag(onPaper(window, at[0], at[1]), fitted(run.id, 2, 20), Math.min(20, textWidthMm(run.id, 2)), 2))
+    marks.push(...tag(onPaper(window, at[0], at[1]), fitted(run.id, 2.6, 20), Math.min(20, textWidthMm(run.id, 2.6)), 2.6))
   })
   if (showsDatum) marks.push(...datumMark(onPaper(window, 0, 0)))
   const left = onPaper(window, minX, 0)[0], right = onPaper(window, maxX, 0)[0], high = onPaper(window, 0, maxY)[1], low = onPaper(window, 0, minY)[1]
@@ -76,7 +79,7 @@ function chainOfJoists(joists: readonly PlacedJoist[], window: Window, fixed: nu
   const levels = field.map(({ origin }) => origin[1]).sort((a, b) => a - b)
   const words = levels.slice(1).map((y, i) => String(Math.round((y - levels[i]) * 10) / 10))
   const leastMm = Math.min(...levels.slice(1).map((y, i) => (y - levels[i]) / window.scale))
-  return leastMm < 3.5 ? [] : dimensionChain(false, levels.map((y) => onPaper(window, 0, y)[1]), fixed, words, 'mark', 1.7)
+  return leastMm < 3.5 ? [] : dimensionChain(false, levels.map((y) => onPaper(window, 0, y)[1]), fixed, words, 'mark', 2.3)
 }
 
 /** A triangle at the end that the elevations measure from, and the joist's number. */
@@ -87,7 +90,7 @@ function datumEnd({ origin, along, joist, section }: PlacedJoist, window: Window
   const at: Point = [x - dx * 1.6 + (isBack ? -1 : 1) * dy * -0.6, y - dy * 1.6 + (isBack ? -1 : 1) * dx * 0.6]
   return [
     { kind: 'area', points: [[x, y], [x - 1.4 * dx + half * dy, y - 1.4 * dy - half * dx], [x - 1.4 * dx - half * dy, y - 1.4 * dy + half * dx]], fill: 'mark' },
-    text(at, fitted(joist.id, 1.7, 12), 1.7, isBack ? 'start' : 'end', { turnDeg: isBack ? turnDeg + 180 : turnDeg }),
+    text(at, fitted(joist.id, 2.5, 12), 2.5, isBack ? 'start' : 'end', { turnDeg: isBack ? turnDeg + 180 : turnDeg }),
   ]
 }
 
