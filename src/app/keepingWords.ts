@@ -1,6 +1,7 @@
 /** Words about what is kept, where, and what a person can do when it is not. */
 import type { KeeperState, Notice, Trouble } from './storage/keeper.ts'
 import type { KeptJob } from './storage/shelf.ts'
+import type { Job } from '#model/index.ts'
 import { countText } from './figures.ts'
 
 const KEPT = { words: 'kept in this browser', isKept: 'yes' } as const
@@ -9,11 +10,16 @@ const NOT_KEPT = { words: 'not kept', isKept: 'no' } as const
 const UNCHANGED = { words: 'not changed yet', isKept: 'none' } as const
 const ELSEWHERE = { words: 'open in another window', isKept: 'elsewhere' } as const
 
+const IN_FILE = { words: 'saved in its file', isKept: 'yes' } as const
+const FILE_OLDER = { words: 'changed since saved', isKept: 'yes' } as const
+
 /** One of a few constant objects, so that a screen is drawn again only when the words change. */
-export function saveWords({ trouble, isKeeping, isElsewhere, current }: KeeperState) {
+/** @param present the job as it stands */
+export function saveWords({ trouble, isKeeping, isElsewhere, current, savedJob }: KeeperState, present: Job | null) {
   if (isElsewhere) return ELSEWHERE
   if (trouble !== null) return NOT_KEPT
   if (isKeeping) return KEEPING
+  if (savedJob !== null) return savedJob === present ? IN_FILE : FILE_OLDER
   return current === null ? UNCHANGED : KEPT
 }
 

@@ -127,7 +127,7 @@ async function write(to: (text: string, name: string) => Promise<Saved>): Promis
   if (job === undefined) return
   const { formatJob } = await loadWriting()
   const saved = await to(formatJob(job), job.name)
-  if (saved.ok) await keeper.noteFile(saved.file, saved.how)
+  if (saved.ok) await keeper.noteFile(saved.file, saved.how, job)
   else if (saved.why !== 'left-it') keeper.tell({ kind: 'not-saved', words: saved.words })
 }
 

@@ -26,13 +26,19 @@ export const KIND_WORDS: Record<Kind, string> = {
   'manifold': 'Manifolds', 'plenum': 'Plenums', 'outdoor-terminal': 'Outdoor terminals', 'sleeve': 'Sleeves', 'other': 'Other things', 'room': 'Rooms', 'zone': 'Ceilings',
 }
 
+/** what a joist has many of */
+const MEMBERS: ReadonlySet<SolidClass> = new Set(['chord', 'web'])
+
 export interface KindCount { readonly kind: Kind, readonly count: number }
 
-/** The kinds that a job has anything of, in the order of the model; a thing of several solids of a kind counts them all. */
+/** The kinds that a job has anything of, in the order of the model; members of joists each by itself, everything else by the piece however many solids it is made of. */
 export function kindsIn({ solids, parts, runs, zones }: Assembly): KindCount[] {
-  const counts = new Map<Kind, number>()
+  const counts = new Map<Kind, number>(), seen = new Set<string>()
   for (let i = 0; i < solids.count; i++) {
     const kind: SolidClass = parts.classOf(i)
+    const piece = `${kind} ${parts.ownerIdOf(i)}`
+    if (!MEMBERS.has(kind) && seen.has(piece)) continue
+    seen.add(piece)
     counts.set(kind, (counts.get(kind) ?? 0) + 1)
   }
   counts.set('duct', runs.length)

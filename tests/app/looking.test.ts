@@ -4,7 +4,9 @@ import { desk, layOut } from '#app/desk.ts'
 import { cutAt, flipCut, moveCut, normalOf, reachOf, settingOf, startCut } from '#app/places/looking/cutting.ts'
 import { withLookingHand } from '#app/places/looking/lookingHand.ts'
 import { layTapeEnd, turnKind, viewing } from '#app/places/looking/viewing.ts'
+import { endChoices } from '#app/places/looking/taping.ts'
 import type { Touch } from '#scene/hand.ts'
+import type { Selection } from '#scene/selection.ts'
 import { frameOf } from '#scene/frame.ts'
 import { handleOf, planeOutline } from '#scene/cutAway.ts'
 import { failsAt } from '#app/places/trial/trying.ts'
@@ -109,5 +111,31 @@ describe('trial sizes', () => {
     trialList(contextFor(assemble(smallVoidJob(clashing()))), { growMm: 0 }, (doneRatio) => { told.push(doneRatio) })
     // of three sizes for each of two runs, two are found in the first round
     expect(told).toEqual([0, 1 / 3, 2 / 3, 5 / 6].map((ratio) => expect.closeTo(ratio, 12)))
+  })
+})
+
+describe('the tape', () => {
+  const assembly = smallVoid()
+  const touch = (picked: Selection | null): Touch => ({ x: 0, y: 0, reachPx: 20, canHover: true, ray: { from: [0, 0, 0], direction: [0, 0, 1] }, toPx: () => null, pick: () => picked })
+
+  test('a touch that lays no end says so, and what to touch instead', () => {
+    layOut({ fileName: 'void', job: smallVoidJob(), assembly })
+    viewing.setState({ tapeHeld: true })
+    const hand = withLookingHand()
+    expect(hand.tap?.(touch(null))).toBe(true)
+    expect(viewing.getState()).toMatchObject({ tapeEnds: [null, null], tapeMissed: 'Nothing there: touch a duct, a joist or a wall.' })
+    hand.tap?.(touch({ kind: 'opening', joistIndex: 0, number: 1, at: [0, 0, 0] }))
+    expect(viewing.getState().tapeMissed).toMatch(/chord or a web/)
+    hand.tap?.(touch({ kind: 'run', runId: 'R1' }))
+    expect(viewing.getState()).toMatchObject({ tapeEnds: [{ kind: 'run', runIndex: 0 }, null], tapeMissed: '' })
+    viewing.setState({ tapeHeld: false })
+  })
+
+  test('both chords of every joist can be chosen from the list, each thing once', () => {
+    const groups = endChoices(assembly)
+    const joists = groups.find(({ group }) => group === 'Joists')!.choices
+    expect(joists.map(({ words }) => words)).toEqual(['J1', 'J2', 'J3'].flatMap((id) => [expect.stringMatching(new RegExp(`^Joist ${id}, .*chord`)), expect.stringMatching(new RegExp(`^Joist ${id}, .*chord`))]))
+    const keys = groups.flatMap(({ choices }) => choices.map(({ key }) => key))
+    expect(new Set(keys).size).toBe(keys.length)
   })
 })

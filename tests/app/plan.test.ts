@@ -102,6 +102,8 @@ describe('where the plan stands on the screen', () => {
     const joist: Name = { key: 'j', words: 'Joist 1', at: [100, 100], weight: 3, stays: true }
     expect(namesThatFit([...names, joist], 800, 600).map(({ key }) => key)).not.toContain('j')
     expect(namesThatFit([joist], 800, 600)).toEqual([joist])
+    // along the joist there is room: it is named there, and not a line off
+    expect(namesThatFit([...names, { ...joist, orElse: [[105, 100], [500, 100]] }], 800, 600).find(({ key }) => key === 'j')?.at).toEqual([500, 100])
   })
 })
 

@@ -126,6 +126,9 @@ describe('the tools', () => {
     expect(job.joistFields[0]).toMatchObject({ directionDeg: 90, lengthMm: 3_000, origin: [36, 0, 2_365] })
     expect(job.joistFields[0].joists).toHaveLength(11)
     expect(nextStep(job)?.words).toContain('11 of 11')
+    // who has measured enough is not asked again, but what is missing is still said
+    expect(nextStep(job, true)).toBeNull()
+    expect(nextStep(start('empty'), true)?.tool).toBe('room')
     expect(newcomer(start('empty'), job)).toEqual({ kind: 'room', id: job.rooms[0].id })
   })
 

@@ -9,12 +9,16 @@ import { smallVoid } from './smallVoid.ts'
 describe('kinds of things in the picture', () => {
   const assembly = smallVoid(), frame = frameOf(assembly)
 
-  test('three joists have six chords, one run is one duct, and every solid is counted once', () => {
+  test('three joists have six chords, one run is one duct, and a manifold is one with its body and its collars', () => {
     const counts = new Map(kindsIn(assembly).map(({ kind, count }) => [kind, count]))
     expect(counts.get('chord')).toBe(6)
     expect(counts.get('duct')).toBe(1)
     expect(counts.get('zone')).toBe(1)
-    expect([...counts].reduce((sum, [kind, count]) => kind === 'duct' || kind === 'zone' ? sum : sum + count, 0)).toBe(assembly.solids.count)
+    expect(counts.get('manifold')).toBe(1)
+    expect(counts.get('plenum')).toBe(1)
+    const webs = Array.from({ length: assembly.solids.count }, (_, i) => assembly.parts.classOf(i)).filter((kind) => kind === 'web').length
+    expect(webs).toBeGreaterThan(20)
+    expect(counts.get('web')).toBe(webs)
   })
 
   test('a hidden kind is in no chunk, a faint one moves to the thin chunks, and the rest stays as it was', () => {

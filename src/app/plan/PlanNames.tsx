@@ -15,7 +15,7 @@ import { halfway, pointsAlong } from './runLine.ts'
 /** names from this weight on are written only nearer than this: from farther off they hide what they name */
 const SMALL_THINGS = 4, NEAR_PX_PER_MM = 0.085
 
-interface SiteName { readonly key: string, readonly words: string, readonly inShort?: string, readonly site: Point2, readonly layer: PlanLayer, readonly weight: number }
+interface SiteName { readonly key: string, readonly words: string, readonly inShort?: string, readonly site: Point2, readonly orElse?: readonly Point2[], readonly layer: PlanLayer, readonly weight: number }
 
 /** Site names, as many as can be read: what is picked out first, then what is largest. */
 export const PlanNames = memo(({ assembly, findings, frame, hidden, pick }: {
@@ -26,9 +26,11 @@ export const PlanNames = memo(({ assembly, findings, frame, hidden, pick }: {
 }) => {
   const names = useMemo(() => siteNames(assembly), [assembly])
   const picked = pick === null ? '' : `${pick.kind}:${pick.id}`
+  // the lengths of the sides stand on the edge of what is picked out, where a ceiling is named
+  const hidesZones = pick?.kind === 'room' || pick?.kind === 'zone'
   const isNear = frame.pxPerMm > NEAR_PX_PER_MM
-  const shown: Name[] = names.filter(({ key, layer, weight }) => !hidden.has(layer) && (weight < SMALL_THINGS || isNear || key === picked))
-    .map(({ key, words, inShort, site, layer, weight }) => ({ key, stays: layer === 'joists' || layer === 'runs', words: isNear || key === picked ? words : inShort ?? words, at: toScreen(frame, site), weight: key === picked ? -1 : weight }))
+  const shown: Name[] = names.filter(({ key, layer, weight }) => !hidden.has(layer) && !(hidesZones && layer === 'zones') && (weight < SMALL_THINGS || isNear || key === picked))
+    .map(({ key, words, inShort, site, orElse, layer, weight }) => ({ key, orElse: orElse?.map((place) => toScreen(frame, place)), stays: layer === 'joists' || layer === 'runs', words: isNear || key === picked ? words : inShort ?? words, at: toScreen(frame, site), weight: key === picked ? -1 : weight }))
   return (
     <g className="plan-names" pointerEvents="none" aria-hidden="true">
       {namesThatFit(shown, frame.widthPx, frame.heightPx, markBoxes(findings, frame, pick)).map(({ key, words, at: [x, y], weight }) => (
@@ -48,8 +50,8 @@ function siteNames({ job, joists, runs }: Assembly): SiteName[] {
       return { key: `run:${placed.run.id}`, words: withAir(placed.run.name), inShort: withAir(shortName(placed.run.name)), site: halfway(pointsAlong(placed.centreline)), layer: 'runs' as const, weight: 2 }
     }),
     ...joists.map(({ id, name, origin, along, across, lengthMm }) => {
-      const x = Math.min(240, lengthMm / 4)
-      return { key: `joist:${id}`, words: name.replace(/^joist /, ''), site: [origin[0] + along[0] * x + across[0], origin[1] + along[1] * x + across[1]] as Point2, layer: 'joists' as const, weight: 3 }
+      const x = Math.min(240, lengthMm / 4), at = (along0: number): Point2 => [origin[0] + along[0] * along0 + across[0], origin[1] + along[1] * along0 + across[1]]
+      return { key: `joist:${id}`, words: name.replace(/^joist /, ''), site: at(x), orElse: [at(lengthMm - x), at(lengthMm / 2), at(lengthMm / 4), at(lengthMm * 3 / 4)], layer: 'joists' as const, weight: 3 }
     }),
     ...job.solids.filter(({ class: kind }) => kind !== 'slab' && kind !== 'lining').map(({ id, name, shape }) => {
       const print = footprintOf(shape)

@@ -8,6 +8,8 @@ export interface Name {
   readonly at: Point2
   /** smaller goes first */
   readonly weight: number
+  /** where else it may stand, px */
+  readonly orElse?: readonly Point2[]
   /** a line off it would name its neighbour: joists, runs */
   readonly stays?: boolean
 }
@@ -27,9 +29,9 @@ export function namesThatFit(names: readonly Name[], widthPx: number, heightPx: 
   const taken = [...marked]
   const kept: Name[] = []
   for (const name of names.toSorted((a, b) => a.weight - b.weight)) {
-    const [x, middle] = name.at, half = name.words.length * LETTER_PX / 2
-    for (const line of name.stays === true ? NO_OTHER : LINES) {
-      const y = middle + line * (LINE_PX + 2)
+    const half = name.words.length * LETTER_PX / 2
+    const places = [name.at, ...name.orElse ?? []].flatMap((at) => (name.stays === true ? NO_OTHER : LINES).map((line): Point2 => [at[0], at[1] + line * (LINE_PX + 2)]))
+    for (const [x, y] of places) {
       const box: Box = [x - half, y - LINE_PX / 2, x + half, y + LINE_PX / 2]
       if (box[2] < 0 || box[0] > widthPx || box[3] < 0 || box[1] > heightPx) continue
       if (taken.some(other => box[0] < other[2] && box[2] > other[0] && box[1] < other[3] && box[3] > other[1])) continue

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react'
 import { jobLine, saveWords } from '../keepingWords.ts'
 import { keeper, newJob, openDemo, openFile, openPicked, save, saveAs } from '../opening.ts'
+import { useBench } from '../editing/useBench.ts'
 import { useKeeper } from '../useKeeper.ts'
 import type { KeptJob } from '../storage/shelf.ts'
 import '../jobs.css'
@@ -12,7 +13,8 @@ export function Jobs({ close }: { readonly close: () => void }) {
   const currentId = useKeeper((now) => now.current?.id)
   const thrownAway = useKeeper((now) => now.thrownAway)
   const fileName = useKeeper((now) => now.file?.name)
-  const kept = useKeeper(saveWords)
+  const present = useBench((now) => now.history?.present ?? null)
+  const kept = useKeeper((now) => saveWords(now, present))
   const sheet = useRef<HTMLDialogElement>(null)
   const input = useRef<HTMLInputElement>(null)
   useEffect(() => {

@@ -1,10 +1,12 @@
-import { useState } from 'react'
+import { useEffect, useState } from 'react'
 import { useStore } from 'zustand'
 import { keeper, save } from '../opening.ts'
 import { noticeWords, troubleWords } from '../keepingWords.ts'
 import { offline, takeNewer } from '../offline/newerVersion.ts'
 import { useKeeper } from '../useKeeper.ts'
 import '../work.css'
+
+const SAVED_SHOWN_MS = 6_000
 
 /** What a person must know of what is kept, with what can be done about it. */
 export function Notices() {
@@ -15,6 +17,12 @@ export function Notices() {
   const isNewer = useStore(offline, (now) => now.isNewer)
   const [later, setLater] = useState(false)
   const [read, setRead] = useState<string | null>(null)
+  // good news goes by itself
+  useEffect(() => {
+    if (notice?.kind !== 'saved') return
+    const timer = setTimeout(() => { keeper.tell(null) }, SAVED_SHOWN_MS)
+    return () => { clearTimeout(timer) }
+  }, [notice])
   const isRead = trouble !== null && trouble.kind === read
   return (
     <div className="notices" role="region" aria-label="About your work">

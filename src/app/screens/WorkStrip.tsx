@@ -11,7 +11,8 @@ export function WorkStrip() {
   const undoName = useBench((now) => now.undoName)
   const redoName = useBench((now) => now.redoName)
   const closed = useBench((now) => now.closed)
-  const keeping = useKeeper(saveWords)
+  const present = useBench((now) => now.history?.present ?? null)
+  const keeping = useKeeper((now) => saveWords(now, present))
   const current = useKeeper((now) => now.current)
   useEffect(() => listenForKeys(bench, save), [])
   return (

@@ -39,7 +39,7 @@ export interface KeeperNews { readonly kind: 'kept' | 'listed', readonly id: str
 
 export class Keeper {
   readonly state: StoreApi<KeeperState> = createStore<KeeperState>()(() => ({
-    jobs: [], thrownAway: null, current: null, file: null, isKeeping: false, trouble: null, isElsewhere: false, notice: null, wouldLose: null,
+    jobs: [], thrownAway: null, current: null, file: null, savedJob: null, isKeeping: false, trouble: null, isElsewhere: false, notice: null, wouldLose: null,
   }))
   readonly #parts: KeeperParts
   #bench: Bench | undefined
@@ -172,7 +172,7 @@ export class Keeper {
     this.#noted = loaded?.drag?.command as Command | undefined ?? null
     const { trouble } = this.state.getState()
     this.state.setState({
-      current: loaded?.kept ?? null, file: loaded?.kept.file ?? file ?? null, isElsewhere, wouldLose: null,
+      current: loaded?.kept ?? null, file: loaded?.kept.file ?? file ?? null, savedJob: null, isElsewhere, wouldLose: null,
       trouble: trouble?.kind === 'refused' || trouble?.kind === 'full' ? trouble : null,
       notice: olderAt === undefined ? null : { kind: 'older-version', at: olderAt },
     })
@@ -286,7 +286,7 @@ export class Keeper {
     this.#hold?.release()
     this.#hold = undefined
     this.#kept = undefined
-    this.state.setState({ current: null, file: null, trouble: null, isElsewhere: false })
+    this.state.setState({ current: null, file: null, savedJob: null, trouble: null, isElsewhere: false })
     this.#bench?.close(null)
     const name = copyName(history.present.name)
     if (current !== null) this.#bench?.perform({ do: 'edit-job', set: { name } })
@@ -333,8 +333,9 @@ export class Keeper {
     await this.#changeList(() => this.#store.putBack(thrownAway.id), thrownAway.id)
   }
 
-  async noteFile(file: FileMark, how: 'written' | 'downloaded'): Promise<void> {
-    this.state.setState({ notice: { kind: 'saved', name: file.name, how } })
+  /** @param savedJob what was written to it */
+  async noteFile(file: FileMark, how: 'written' | 'downloaded', savedJob: Job | null = null): Promise<void> {
+    this.state.setState({ savedJob, notice: { kind: 'saved', name: file.name, how } })
     if (file.handle === undefined) return
     this.state.setState({ file })
     const { current } = this.state.getState()

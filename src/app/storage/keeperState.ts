@@ -1,4 +1,5 @@
 /** What the keeper has to say of the open job and of the others. */
+import type { Job } from '#model/index.ts'
 import type { FileMark, KeptJob } from './shelf.ts'
 
 /** Why the open job is not being kept. */
@@ -30,6 +31,8 @@ export interface KeeperState {
   readonly current: KeptJob | null
   /** the open job's file on disk, if it has one */
   readonly file: FileMark | null
+  /** the job as it was last saved to a file from here; null until then */
+  readonly savedJob: Job | null
   /** something is not yet written */
   readonly isKeeping: boolean
   readonly trouble: Trouble | null

@@ -29,10 +29,10 @@ export function LookPanel() {
   return (
     <div className="looking-panel">
       <Nearer assembly={assembly} />
+      <TapeTools assembly={assembly} />
       <CutTools assembly={assembly} />
       <Kinds assembly={assembly} />
       <Names />
-      <TapeTools assembly={assembly} />
       <Views />
     </div>
   )
@@ -149,6 +149,7 @@ function Names() {
 function TapeTools({ assembly }: { readonly assembly: Assembly }) {
   const ends = useViewing((now) => now.tapeEnds)
   const isHeld = useViewing((now) => now.tapeHeld)
+  const missed = useViewing((now) => now.tapeMissed)
   const reading = useReading()
   const groups = endChoices(assembly)
   const nameOf = (at: 0 | 1): string => {
@@ -161,10 +162,10 @@ function TapeTools({ assembly }: { readonly assembly: Assembly }) {
       <legend>Tape</legend>
       <p className="quiet">The shortest clear way between two things, surface to surface.</p>
       <div className="looking-buttons">
-        <button type="button" className="button" aria-pressed={isHeld} onClick={() => { viewing.setState({ tapeHeld: !isHeld, tapeEnds: isHeld ? ends : [null, null] }) }}>
+        <button type="button" className="button" aria-pressed={isHeld} onClick={() => { viewing.setState({ tapeHeld: !isHeld, tapeMissed: '', tapeEnds: isHeld ? ends : [null, null] }) }}>
           {isHeld ? ends[0] === null || ends[1] !== null ? 'Touch the first thing…' : 'Touch the second thing…' : 'Measure by touch'}
         </button>
-        <button type="button" className="button" disabled={ends[0] === null && ends[1] === null} onClick={() => { viewing.setState({ tapeEnds: [null, null], tapeHeld: false }) }}>Roll it up</button>
+        <button type="button" className="button" disabled={ends[0] === null && ends[1] === null} onClick={() => { viewing.setState({ tapeEnds: [null, null], tapeHeld: false, tapeMissed: '' }) }}>Roll it up</button>
       </div>
       {([0, 1] as const).map((at) => (
         <Field key={at} name={at === 0 ? 'From' : 'To'}>{(id) => (
@@ -178,7 +179,7 @@ function TapeTools({ assembly }: { readonly assembly: Assembly }) {
           </select>
         )}</Field>
       ))}
-      <p className="reading" role="status">{reading === null ? '' : reading.ok ? reading.tape.words : reading.why}</p>
+      <p className="reading" role="status">{missed !== '' ? missed : reading === null ? isHeld && ends[0] !== null ? `From ${nameOf(0)}. Now the second thing.` : '' : reading.ok ? reading.tape.words : reading.why}</p>
     </fieldset>
   )
 }

@@ -35,8 +35,9 @@ function dragHandle({ cut, from, startMm }: NonNullable<typeof held>, touch: Tou
 function layTape(touch: Touch): boolean {
   const { open } = desk.getState()
   if (!viewing.getState().tapeHeld || open === null) return false
-  const end = endOf(open.assembly, touch.pick())
+  const picked = touch.pick(), end = endOf(open.assembly, picked)
   if (end !== null) layTapeEnd(end)
+  else viewing.setState({ tapeMissed: picked?.kind === 'opening' ? 'An opening has no surface: touch a chord or a web beside it.' : picked?.kind === 'finding' ? 'That is the mark of a finding: touch the duct or the joist beside it.' : 'Nothing there: touch a duct, a joist or a wall.' })
   return true
 }
 

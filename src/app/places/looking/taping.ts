@@ -3,6 +3,7 @@ import type { Assembly } from '#assembly/assembly.ts'
 import type { CheckContext } from '#checks/context.ts'
 import { tape } from '#checks/tape.ts'
 import type { Tape, TapeEnd } from '#checks/tape.ts'
+import { capital } from '../../facts.ts'
 import { useChecks } from './useChecks.ts'
 import { useViewing } from './viewing.ts'
 
@@ -31,12 +32,14 @@ export interface EndChoice { readonly key: string, readonly words: string, reado
 
 const FACES = ['underside', 'top', 'side'] as const
 
-/** Ends that can be chosen without touching: runs, faces of ceilings, and every thing that is one body. Members of joists are touched in the view. */
-export function endChoices({ runs, solids, parts, job }: Assembly): { readonly group: string, readonly choices: readonly EndChoice[] }[] {
+/** Ends that can be chosen without touching: runs, faces of ceilings, the members of joists but their webs, and every thing that is one body. Webs are touched in the view. */
+export function endChoices({ runs, solids, parts, job, joists }: Assembly): { readonly group: string, readonly choices: readonly EndChoice[] }[] {
   const things = Array.from({ length: solids.count }, (_, i) => i).filter((i) => parts.kindOf(i) === 'whole' || parts.kindOf(i) === 'body')
+  const members = joists.flatMap(({ firstSolid, endSolid }) => Array.from({ length: endSolid - firstSolid }, (_, n) => firstSolid + n)).filter((i) => parts.kindOf(i) !== 'web' && parts.kindOf(i) !== 'post' && !things.includes(i))
   return [
     { group: 'Runs', choices: runs.map(({ run }, runIndex) => ({ key: `run:${runIndex}`, words: run.name, end: { kind: 'run' as const, runIndex } })) },
     { group: 'Ceilings', choices: job.zones.flatMap(({ id, name }) => FACES.map((face) => ({ key: `zone:${id}:${face}`, words: `${name}, ${face}`, end: { kind: 'zone' as const, zoneId: id, face } }))) },
+    { group: 'Joists', choices: members.map((solidIndex) => ({ key: `solid:${solidIndex}`, words: capital(parts.describe(solidIndex).name), end: { kind: 'solid' as const, solidIndex } })) },
     { group: 'Things', choices: things.map((solidIndex) => ({ key: `solid:${solidIndex}`, words: parts.describe(solidIndex).name, end: { kind: 'solid' as const, solidIndex } })) },
   ].filter(({ choices }) => choices.length > 0)
 }

@@ -24,6 +24,8 @@ export interface Viewing {
   readonly tapeEnds: readonly [TapeEnd | null, TapeEnd | null]
   /** touching a thing in the view lays an end of the tape on it */
   readonly tapeHeld: boolean
+  /** what the last touch with the tape came to, when it laid no end */
+  readonly tapeMissed: string
   readonly stripRunId: string | null
   readonly stationMm: number
   /** heights and lengths at one scale, or heights stretched */
@@ -42,7 +44,7 @@ export interface Viewing {
 }
 
 export const viewing = createStore<Viewing>()(() => ({
-  open: new Set(), hidden: new Set(), faint: new Set(), cut: null, namesRuns: false, namesJoists: false, tapeEnds: [null, null], tapeHeld: false,
+  open: new Set(), hidden: new Set(), faint: new Set(), cut: null, namesRuns: false, namesJoists: false, tapeEnds: [null, null], tapeHeld: false, tapeMissed: '',
   stripRunId: null, stationMm: 0, isTrueScale: false, joistId: null, wantedMm: null, tintsOpenings: true, joistGrowMm: 0, faintRuns: new Set(),
   trialSet: { kind: 'all' }, trialGrowMm: 0, trialList: null,
 }))
@@ -80,5 +82,5 @@ export function showAllKinds(): void {
 
 /** Lays the end that is still free on something; with both laid a new measure begins. */
 export function layTapeEnd(end: TapeEnd): void {
-  viewing.setState(({ tapeEnds: [from, to] }) => ({ tapeEnds: from === null || to !== null ? [end, null] : [from, end] }))
+  viewing.setState(({ tapeEnds: [from, to] }) => ({ tapeEnds: from === null || to !== null ? [end, null] : [from, end], tapeMissed: '' }))
 }

@@ -12,7 +12,7 @@ import { WaysWork } from './ways/WaysWork.tsx'
 import { useWays } from './ways/ways.ts'
 import { onThreadKey } from './keys.ts'
 import { cancelPull } from './points.ts'
-import { EMPTY_HANDS, threading, useThreading } from './threading.ts'
+import { EMPTY_HANDS, hush, threading, useThreading } from './threading.ts'
 import './thread.css'
 
 /** Threading by hand, in words: whatever can be done in the picture can be done here too. */
@@ -34,6 +34,7 @@ export function ThreadPanel() {
       if (desk.getState().place !== 'thread') threading.setState({ ...EMPTY_HANDS, lift: threading.getState().lift, typeId: threading.getState().typeId })
     }
   }, [])
+  useEffect(hush, [selection])
   const isAsked = useThreading((now) => now.several.length > 0)
   const number = selection?.kind === 'finding' ? findings?.findIndex(({ id }) => id === selection.id) ?? -1 : -1
   const placed = selection?.kind === 'run' ? assembly?.runs.find(({ run }) => run.id === selection.runId) : undefined

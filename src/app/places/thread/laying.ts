@@ -179,7 +179,7 @@ function relay(next: Laying): void {
   if (context === null) return
   const laid = laidOf(context, next)
   threading.setState({ laying: { ...next, laid }, aim: null, several: [] })
-  say(next.gates.length === 0 && (next.to === null || next.anewId !== undefined) ? 'Back at the start.'
+  say(next.gates.length === 0 && (next.to === null || next.anewId !== undefined) ? ''
     : laid?.ok === false ? 'It does not go in so far: why is listed below.'
     : next.to === null ? 'Good so far.' : 'It goes in: lay it.')
 }

@@ -63,6 +63,16 @@ export function leastWords({ clearanceMm, name }: Least): string {
   return clearanceMm < 0 ? `${mm(-clearanceMm)} into ${name}` : `${mm(clearanceMm)} to ${name}`
 }
 
+let isFresh = false
+
+/** Stays until something else is said or taken in hand. */
 export function say(said: string): void {
   threading.setState({ said })
+  isFresh = true
+  setTimeout(() => { isFresh = false }, 0)
+}
+
+/** What was said of something else is not left standing; what was said in the same breath is. */
+export function hush(): void {
+  if (!isFresh) threading.setState({ said: '' })
 }

@@ -42,7 +42,7 @@ export function TrialPanel() {
         <input id={id} type="range" min={LEAST_MM} max={MOST_MM} step={1} value={growMm} aria-valuetext={grownText(growMm)}
           onChange={(event) => { viewing.setState({ trialGrowMm: Number(event.target.value) }) }} />
       )}</Field>
-      <div className="looking-pair">
+      <div className="looking-pair trial-size">
         {one === undefined
           ? <TypedLength label="Larger by (below 0 is smaller)" valueMm={growMm} negative onMm={(mm) => { viewing.setState({ trialGrowMm: mm ?? 0 }) }} />
           : <TypedLength label="Size to try, outside" valueMm={2 * one.outerRadiusMm + growMm} onMm={(mm) => { viewing.setState({ trialGrowMm: (mm ?? 0) - 2 * one.outerRadiusMm }) }} />}

@@ -26,7 +26,13 @@ export function JoistTable({ field, section, joistId }: { readonly field: JoistF
   }, [joistId])
   return (
     <>
-      <p className="quiet">From the datum end. Type, then Enter for the next joist{isOpenWeb ? '; F turns one over' : ''}. Empty means as the field says.</p>
+      <p className="quiet">Type, then Enter for the next joist{isOpenWeb ? '; F turns one over' : ''}. Empty means as the field says.</p>
+      <details className="corners">
+        <summary>What these measures are</summary>
+        {isOpenWeb && <p className="quiet"><b>First node</b>: along the joist from its datum end to where the first two webs meet at the bottom chord.</p>}
+        {isOpenWeb && <p className="quiet"><b>Flip</b>: the joist lies upside down, so its first node is at the top chord.</p>}
+        <p className="quiet"><b>Position</b>: from the middle of the first joist to the middle of this one, square across.</p>
+      </details>
       <div className="joist-table">
         <table ref={table}>
           <thead>

@@ -41,11 +41,11 @@ export function PickedField({ field, job, joistId }: { readonly field: JoistFiel
       </div>
       {section?.kind === 'open-web' && <TickField label="All flipped: the first node is on the top chord" isOn={field.flip} onTick={(flip) => { edit({ flip }) }} />}
       <h3>Section</h3>
-      <div className="fields">
-        <ChoiceField label="Made of" value={field.section} onChoose={choose} choices={[
+      <ChoiceField label="Made of" value={field.section} onChoose={choose} choices={[
           ...job.sections.map(({ id: value, name }) => ({ value: value as string, words: name })),
           ...SECTION_TEMPLATES.filter(template => !job.sections.some(({ name }) => name === template.section.name)).map(({ key, section: { name } }) => ({ value: `${NEW}${key}`, words: name })),
-        ]} />
+      ]} />
+      <div className="fields">
         {section !== undefined && <SectionFields section={section} />}
       </div>
     </>

@@ -20,6 +20,7 @@ export function PickedRoom({ room, job }: { readonly room: Room, readonly job: J
     const pick = newcomer(before, jobNow()!)
     if (pick !== null) pickInPlan(pick)
   }
+  const made = job.zones.find(({ outline }) => outline.length === room.outline.length && room.outline.every((corner) => outline.some((other) => other[0] === corner[0] && other[1] === corner[1])))
   return (
     <>
       <div className="fields">
@@ -28,7 +29,8 @@ export function PickedRoom({ room, job }: { readonly room: Room, readonly job: J
         <LengthField label="Floor, above datum" valueMm={room.floorMm} negative onType={(floorMm, held) => edit({ floorMm }, held)} />
         <LengthField label="Ceiling, above datum" valueMm={room.ceilingMm} negative onType={(ceilingMm, held) => edit({ ceilingMm }, held)} />
       </div>
-      <button type="button" className="button" onClick={makeZone}>Make its ceiling a zone for ducts</button>
+      {made === undefined ? <button type="button" className="button" onClick={makeZone}>Make its ceiling a zone for ducts</button>
+        : <button type="button" className="button" onClick={() => { pickInPlan({ kind: 'zone', id: made.id }) }}>Its ceiling is a zone: {made.name}</button>}
       <Corners of={room.id} rings={[room.outline]} />
       {room.doors.length > 0 && <h3>Doors</h3>}
       {room.doors.map((door, i) => (
