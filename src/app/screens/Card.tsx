@@ -40,8 +40,8 @@ export function Card() {
       <CardSheet title={capital(titleOf(finding))}
         above={<p className="severity"><SeverityMark severity={finding.severity} number={number + 1} size={30} /> {SEVERITY_WORDS[finding.severity]}</p>}>
         {move !== '' && <p className="move">{move}</p>}
-        <p className="card-words">{capital(sentenceOf(finding))}</p>
         {on !== null && <p className="card-words">On site: <b>{joistPlaceWords(on)}</b>.</p>}
+        <p className="card-words">{capital(sentenceOf(finding))}</p>
         <div className="card-buttons">
           {finding.move != null && <button type="button" className="button button-strong" onClick={() => { void make(finding) }}>Make this move</button>}
           {next !== undefined && <button type="button" className={`button ${finding.move == null ? 'button-strong' : ''}`} onClick={() => { goToFinding(next.id) }}>Next</button>}

@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import type { Assembly } from '#assembly/assembly.ts'
 import type { View } from '#model/index.ts'
 import { boundsOver, frameOf } from '#scene/frame.ts'
@@ -28,8 +28,8 @@ export function LookPanel() {
   if (assembly === null) return <section className="teach"><h3>Nothing to look at</h3><p>Open a job first.</p></section>
   return (
     <div className="looking-panel">
-      <Nearer assembly={assembly} />
       <TapeTools assembly={assembly} />
+      <Nearer assembly={assembly} />
       <CutTools assembly={assembly} />
       <Kinds assembly={assembly} />
       <Names />
@@ -146,11 +146,23 @@ function Names() {
   )
 }
 
+/** how much is seen round both ends of the tape, mm each way */
+const ROUND_MM = 250
+
 function TapeTools({ assembly }: { readonly assembly: Assembly }) {
   const ends = useViewing((now) => now.tapeEnds)
   const isHeld = useViewing((now) => now.tapeHeld)
   const missed = useViewing((now) => now.tapeMissed)
   const reading = useReading()
+  // what was chosen from the lists may lie anywhere: the tape is flown to
+  const shown = useRef(ends)
+  useEffect(() => {
+    if (shown.current === ends) return
+    shown.current = ends
+    if (isHeld || reading?.ok !== true) return
+    const { onFrom, onTo } = reading.tape
+    turnTo({ boundsMm: boundsOver(...[onFrom, onTo].map(({ x, y, z }): BoundsMm => [x - ROUND_MM, y - ROUND_MM, z - ROUND_MM, x + ROUND_MM, y + ROUND_MM, z + ROUND_MM])) })
+  }, [ends, isHeld, reading])
   const groups = endChoices(assembly)
   const nameOf = (at: 0 | 1): string => {
     const end = ends[at]
