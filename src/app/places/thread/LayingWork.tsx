@@ -25,6 +25,8 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
   if (assembly === null) return null
   const ends = endPlacesOf(assembly)
   const nameOf = (key: string): string => ends.find((place) => place.key === key)?.name ?? key
+  // a duct seldom goes back to what it comes from
+  const fromOn = ends.find(({ key }) => key === keyOfEnd(laying.from))?.on
   const isWhole = laying.to !== null && laying.laid?.placed != null
   return (
     <>
@@ -63,7 +65,7 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
         <h3>Next, from lists</h3>
         <ByList assembly={assembly} laying={laying} />
         <Place onTake={(at) => { passThrough({ kind: 'point', at }) }} />
-        {laying.anewId === undefined && <EndChoice label="Ends at" empty="Choose where it ends" places={ends.filter(({ takenBy, key }) => takenBy === null && key !== keyOfEnd(laying.from))}
+        {laying.anewId === undefined && <EndChoice label="Ends at" empty="Choose where it ends" places={ends.filter(({ takenBy, key }) => takenBy === null && key !== keyOfEnd(laying.from)).sort((a, b) => Number(a.on === fromOn) - Number(b.on === fromOn))}
           value={laying.to === null ? '' : keyOfEnd(laying.to)} onChoose={(end) => { endAt(end, true) }} />}
       </section>
     </>
