@@ -1,4 +1,8 @@
 import { describe, expect, test } from 'vitest'
+import { desk } from '#app/desk.ts'
+import { viewing } from '#app/places/looking/viewing.ts'
+import { followTouches } from '#app/places/strip/unrolled.ts'
+import { checkJob } from '#checks/index.ts'
 import { contextFor } from '#checks/context.ts'
 import { clearancesAt, stripOf } from '#checks/strip.ts'
 import { pointAt } from '#geometry/curve/measure.ts'
@@ -66,5 +70,35 @@ describe('a run unrolled', () => {
   test('names that would run into one another are left out, but never that of a bend that is too tight', () => {
     expect(keptNames([0, 30, 100], () => 50)).toEqual([true, false, true])
     expect(keptNames([0, 30, 100], () => 50, (i) => i === 1)).toEqual([false, true, true])
+  })
+})
+
+describe('what is picked out on the way to the strip', () => {
+  test('a finding unrolls its own run, with the pointer where it lies, and so does the next one that is picked out', () => {
+    const assembly = assemble(smallVoidJob(clashing()))
+    const findings = checkJob(assembly).filter(({ parts }) => parts.some(({ id }) => assembly.runs.some(({ run }) => run.id === id)))
+    expect(findings.length).toBeGreaterThan(1)
+    desk.setState({ open: { fileName: 'void', job: assembly.job, assembly }, verdict: { findings } as never, selection: { kind: 'finding', id: findings.at(-1)!.id } })
+    viewing.setState({ stripRunId: null, stationMm: 0 })
+    const end = followTouches()
+    const look = (finding: (typeof findings)[number]): void => {
+      const { stripRunId, stationMm } = viewing.getState()
+      expect(finding.parts.map(({ id }) => id)).toContain(stripRunId)
+      const { centreline } = assembly.runs.find(({ run }) => run.id === stripRunId)!
+      const at = [0, 0, 0]
+      pointAt(centreline, stationMm, at)
+      const off = (place: ArrayLike<number>): number => Math.hypot(place[0] - finding.mark.x, place[1] - finding.mark.y, place[2] - finding.mark.z)
+      // nowhere else on the run is nearer to the mark
+      for (let s = 0; s <= centreline.lengthMm; s += 5) {
+        const other = [0, 0, 0]
+        pointAt(centreline, s, other)
+        expect(off(at)).toBeLessThanOrEqual(off(other) + 1e-6)
+      }
+    }
+    look(findings.at(-1)!)
+    desk.setState({ selection: { kind: 'finding', id: findings[0].id } })
+    look(findings[0])
+    end()
+    desk.setState({ selection: null, open: null, verdict: null })
   })
 })

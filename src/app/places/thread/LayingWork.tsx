@@ -27,6 +27,8 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
   const nameOf = (key: string): string => ends.find((place) => place.key === key)?.name ?? key
   // a duct seldom goes back to what it comes from
   const fromOn = ends.find(({ key }) => key === keyOfEnd(laying.from))?.on
+  // what is wrong is said where the eye is, above the buttons, until something is pointed at
+  const worst = aim === null && laying.laid?.ok === false ? faultsOf(laying.laid)[0] : undefined
   const isWhole = laying.to !== null && laying.laid?.placed != null
   return (
     <>
@@ -37,7 +39,7 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
         </>
       )}
       <div className="thread-now">
-        <p className="thread-aim" role="status">{aim === null ? 'Point at or tap an opening, or choose one: what it has to spare is shown before it is taken.' : aim.words}</p>
+        <p className={worst === undefined ? 'thread-aim' : 'thread-aim is-wrong'} role="status">{aim !== null ? aim.words : worst === undefined ? 'Point at or tap an opening, or choose one: what it has to spare is shown before it is taken.' : asSentence(worst)}</p>
         <div className="thread-buttons">
           {aim !== null && <button type="button" className="button button-strong" onClick={() => { takeAim(aim) }}>{aim.kind === 'end' ? 'End here' : 'Through here'}</button>}
           <button type="button" className={isWhole && aim === null ? 'button button-strong' : 'button'} onClick={finish}>{isWhole && !laying.laid!.ok ? 'Lay it all the same' : laying.anewId === undefined ? 'Lay it' : 'Take the new course'}</button>
@@ -46,9 +48,6 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
           <button type="button" className="button" onClick={giveUp}>Give up</button>
         </div>
       </div>
-      <Choice label="Duct" value={laying.typeId} onChoose={layAs}>
-        {assembly.job.ductTypes.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
-      </Choice>
       {laying.gates.length + (laying.to === null || laying.anewId !== undefined ? 0 : 1) === 0
         ? <p className="quiet">Tap the first opening or bay that the duct passes, or choose it below.</p>
         : (
@@ -57,8 +56,11 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
               {laying.to !== null && <li><b>Ends at {nameOf(keyOfEnd(laying.to))}</b></li>}
             </ol>
           )}
-      {laying.laid !== null && <Explained laid={laying.laid} />}
+      {laying.laid !== null && <Explained laid={laying.laid} said={worst} />}
       {isWhole && laying.laid!.ok && <p className="thread-good">It goes in: nothing to put right.</p>}
+      <Choice label="Duct" value={laying.typeId} onChoose={layAs}>
+        {assembly.job.ductTypes.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
+      </Choice>
       {laying.anewId !== undefined && <OldGates runId={laying.anewId} assembly={assembly} />}
       <p className="quiet keys-note">Enter lays it, Backspace takes the last tap back, Escape gives up.</p>
       <section className="thread-next" aria-label="What comes next">
@@ -72,15 +74,28 @@ export function LayingWork({ laying }: { readonly laying: Laying }) {
   )
 }
 
-/** Faults first; what was taken on the way is no fault, and quieter. */
-function Explained({ laid: { explanation, notes, ok } }: { readonly laid: NonNullable<Laying['laid']> }) {
-  const rows = (sentences: readonly string[]) => sentences.map((sentence) => <li key={sentence}>{capital(sentence).replace(/(?!^)\bThis run\b/, 'this run')}</li>)
-  const faults = explanation.slice(0, explanation.length - notes.length)
+function asSentence(words: string): string {
+  return capital(words).replace(/(?!^)\bThis run\b/, 'this run')
+}
+
+/** What of the explanation is no note. */
+function faultsOf({ explanation, notes }: NonNullable<Laying['laid']>): readonly string[] {
+  return explanation.slice(0, explanation.length - notes.length)
+}
+
+/**
+ * Faults first; what was taken on the way is no fault, and quieter.
+ * @param said the fault that stands above the buttons already
+ */
+function Explained({ laid, said }: { readonly laid: NonNullable<Laying['laid']>, readonly said: string | undefined }) {
+  const { notes, ok } = laid
+  const rows = (sentences: readonly string[]) => sentences.map((sentence) => <li key={sentence}>{asSentence(sentence)}</li>)
+  const faults = faultsOf(laid).filter((sentence) => sentence !== said)
   return (
     <>
-      {faults.length > 0 && <ul className={ok ? 'thread-notes' : 'thread-wrong'} aria-label={ok ? 'What was filled in' : 'What is wrong with it'}>{rows(faults)}</ul>}
+      {faults.length > 0 && <ul className={ok ? 'thread-notes' : 'thread-wrong'} aria-label={ok ? 'What was filled in' : said === undefined ? 'What is wrong with it' : 'What else is wrong with it'}>{rows(faults)}</ul>}
       {notes.length > 0 && (
-        <details className="thread-more" open={faults.length === 0}>
+        <details className="thread-more" open={faults.length === 0 && said === undefined}>
           <summary>{countText(notes.length, 'opening')} taken on the way</summary>
           <ul className="thread-notes quiet" aria-label="Taken on the way">{rows(notes)}</ul>
         </details>

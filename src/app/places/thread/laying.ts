@@ -180,7 +180,7 @@ function relay(next: Laying): void {
   const laid = laidOf(context, next)
   threading.setState({ laying: { ...next, laid }, aim: null, several: [] })
   say(next.gates.length === 0 && (next.to === null || next.anewId !== undefined) ? ''
-    : laid?.ok === false ? 'It does not go in so far: why is listed below.'
+    : laid?.ok === false ? 'It does not go in so far:'
     : next.to === null ? 'Good so far.' : 'It goes in: lay it.')
 }
 
