@@ -1,11 +1,19 @@
 import { describe, expect, test } from 'vitest'
 import { routeJob } from '#routing/router/routeJob.ts'
-import { impossibleFloor } from '../../../fixtures/generate/impossibleFloors.ts'
+import type { Job } from '#model/index.ts'
+import { impossibleFloor, type ImpossibleCause } from '../../../fixtures/generate/impossibleFloors.ts'
 import { faultsOf } from './floors.ts'
+
+/** A floor that cannot be laid whole, its boxes but one made units, which are never tried elsewhere: fewer changes to try. */
+function stuck(cause: ImpossibleCause, movable = '') {
+  const floor = impossibleFloor(cause)
+  const job: Job = { ...floor.job, equipment: floor.job.equipment.map((one) => one.id === movable ? one : { ...one, kind: 'unit' }) }
+  return { ...floor, job }
+}
 
 describe('a run that cannot be laid, by the proof of the floor it is on', () => {
   test('a duct over every opening: proved shut in by joists, with the largest that would pass, and a smaller duct that was routed', () => {
-    const { job, largestMm } = impossibleFloor('duct-over-every-opening')
+    const { job, largestMm } = stuck('duct-over-every-opening')
     const { ended, cannot: [why] } = routeJob(job, { runs: 'all' })
     expect(ended).toBe('partly')
     expect(why).toMatchObject({ cause: 'shut-in', isProved: true, cure: { kind: 'smaller-type', typeId: 'semi-90' } })
@@ -14,10 +22,30 @@ describe('a run that cannot be laid, by the proof of the floor it is on', () => 
   })
 
   test('a post before the spigot is named, and moving the terminal that was tried is told', () => {
-    const { job, stoppedBy } = impossibleFloor('spigot-blocked')
+    const { job, stoppedBy } = stuck('spigot-blocked', 'terminal')
     const { cannot: [why] } = routeJob(job, { runs: 'all' })
     expect(why).toMatchObject({ cause: 'spigot-blocked', isProved: true, by: stoppedBy })
     expect(why.cure).not.toBeNull()
+  })
+
+  test('boarding all round the terminal: proved shut in by it', () => {
+    const { job, stoppedBy } = stuck('terminal-walled-in')
+    const { ended, cannot } = routeJob(job, { runs: 'all' })
+    expect(ended).toBe('partly')
+    expect(cannot).toMatchObject([{ cause: 'shut-in', isProved: true, by: stoppedBy }])
+  })
+
+  test('two ducts and a window for one: one is laid, the other told what is in its way, and leaving the first out was tried and frees it', () => {
+    const { job, stoppedBy } = stuck('one-duct-opening')
+    const { ended, job: laid, runs, cannot } = routeJob(job, { runs: 'all' })
+    expect(ended).toBe('partly')
+    expect(runs.map(({ isRouted }) => isRouted)).toEqual([true, false])
+    expect(cannot).toMatchObject([{ runId: 'R2', isProved: false, cure: { kind: 'without', runIds: ['R1'] } }])
+    expect(cannot[0].by).toContain('R1')
+    expect(cannot[0].by.some((id) => stoppedBy.includes(id))).toBe(true)
+    const alone = routeJob({ ...laid, runs: laid.runs.filter(({ id }) => id !== 'R1') }, { runs: 'all', ports: 'kept' })
+    expect(alone.ended).toBe('routed')
+    expect(faultsOf(alone.job)).toEqual([])
   })
 
   test('rigid duct just out of line: the terminal moved into line was tried, and clears it', () => {
@@ -29,7 +57,7 @@ describe('a run that cannot be laid, by the proof of the floor it is on', () => 
     expect(faultsOf(routed.job)).toEqual([])
   })
 
-  test.each(['duct-over-every-opening', 'terminal-walled-in', 'spigot-blocked'] as const)('%s: with the cause taken away it is laid', (cause) => {
+  test.each(['duct-over-every-opening', 'terminal-walled-in', 'spigot-blocked', 'one-duct-opening'] as const)('%s: with the cause taken away it is laid', (cause) => {
     const routed = routeJob(impossibleFloor(cause).cured, { runs: 'all' })
     expect(routed.ended).toBe('routed')
     expect(faultsOf(routed.job)).toEqual([])

@@ -30,10 +30,10 @@ function turned(job: Job): Job {
   }
 }
 
-describe('five runs on a floor', () => {
+describe('a few runs on a floor', () => {
   test.each(WEB_FAMILIES)('%s webs: all laid, nothing to put right, none shorter than its bend radius allows', (family) => {
     const seed = 31
-    const routed = routeJob(routerFloor({ family, runs: 5, seed }), { runs: 'all' })
+    const routed = routeJob(routerFloor({ family, runs: 3, seed }), { runs: 'all' })
     expect(routed.ended, `seed ${seed}`).toBe('routed')
     expect(faultsOf(routed.job)).toEqual([])
     for (const placed of assemble(routed.job).runs) {
@@ -42,12 +42,12 @@ describe('five runs on a floor', () => {
   })
 
   test('asked twice gives the same job to the last digit', () => {
-    const job = routerFloor({ family: 'staggered', runs: 5, seed: 32 })
+    const job = routerFloor({ family: 'staggered', runs: 2, seed: 32 })
     expect(routeJob(job, { runs: 'all' }).job).toEqual(routeJob(job, { runs: 'all' }).job)
   })
 
   test('the whole job turned and shifted is laid as clean and as long', () => {
-    const job = routerFloor({ family: 'offset', runs: 5, seed: 33 })
+    const job = routerFloor({ family: 'offset', runs: 3, seed: 33 })
     const one = routeJob(job, { runs: 'all' }), other = routeJob(turned(job), { runs: 'all' })
     expect(other.ended).toBe(one.ended)
     expect(faultsOf(other.job)).toEqual([])
@@ -55,7 +55,7 @@ describe('five runs on a floor', () => {
   })
 
   test('with an obstacle taken away it is never dearer than keeping the old courses', () => {
-    const job = routerFloor({ family: 'aligned', runs: 5, seed: 34 })
+    const job = routerFloor({ family: 'aligned', runs: 3, seed: 34 })
     const before = routeJob(job, { runs: 'all', ports: 'kept' })
     const without = { ...before.job, solids: before.job.solids.filter(({ class: kind }) => kind !== 'soil-stack' && kind !== 'pipe') }
     const after = routeJob(without, { runs: 'all', ports: 'kept' })
@@ -65,7 +65,7 @@ describe('five runs on a floor', () => {
   })
 
   test('one taken up again and laid leaves the others where they are', () => {
-    const job = routerFloor({ family: 'staggered', runs: 5, seed: 35 })
+    const job = routerFloor({ family: 'staggered', runs: 3, seed: 35 })
     const whole = routeJob(job, { runs: 'all' }), [id] = openRuns(job)
     const taken = { ...whole.job, runs: whole.job.runs.map((run) => run.id === id ? { ...run, waypoints: [run.waypoints[0], run.waypoints.at(-1)!] } : run) }
     const again = routeJob(taken)

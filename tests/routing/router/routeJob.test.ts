@@ -64,6 +64,6 @@ describe('a house with nineteen runs through staggered webs', () => {
 
 test('stopped before it could look, it says so and does not call a run impossible', () => {
   const { job, ids } = canalHouseBare()
-  expect(routeJob(job, { runs: ids, budget: 1 })).toMatchObject({ ended: 'out-of-budget' })
-  expect(routeJob(job, { runs: ids, isCancelled: () => true })).toMatchObject({ ended: 'cancelled' })
+  expect(routeJob(job, { runs: ids, ports: 'kept', budget: 1 })).toMatchObject({ ended: 'out-of-budget' })
+  expect(routeJob(job, { runs: ids, ports: 'kept', isCancelled: () => true })).toMatchObject({ ended: 'cancelled' })
 })
