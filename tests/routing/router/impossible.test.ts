@@ -29,7 +29,7 @@ describe('a run that cannot be laid, by the proof of the floor it is on', () => 
   })
 
   test('boarding all round the terminal: proved shut in by it', () => {
-    const { job, stoppedBy } = stuck('terminal-walled-in')
+    const { job, stoppedBy } = stuck('terminal-walled-in', 'terminal')
     const { ended, cannot } = routeJob(job, { runs: 'all' })
     expect(ended).toBe('partly')
     expect(cannot).toMatchObject([{ cause: 'shut-in', isProved: true, by: stoppedBy }])
