@@ -4,7 +4,7 @@
  */
 import { assemble } from '#assembly/assemble.ts'
 import type { Assembly, PlacedRun } from '#assembly/assembly.ts'
-import { checkRun, contextFor, crossingsOf, type CheckContext } from '#checks/index.ts'
+import { checkJob, checkRun, contextFor, crossingsOf, type CheckContext } from '#checks/index.ts'
 import type { Finding } from '#checks/finding.ts'
 import { placeRun } from '#assembly/runs.ts'
 import { usualPrices, type Job } from '#model/index.ts'
@@ -113,6 +113,10 @@ function unexplained({ run: { id, name } }: PlacedRun, cause: CannotRoute['cause
   return { runId: id, name, cause, isProved: false, by: [], at: null, largestMm: null, cure: null, findings: [] }
 }
 
+function mustBePutRightIn(job: Job): string[] {
+  return checkJob(assemble(job)).filter((finding) => mustBePutRight(finding)).map(({ id }) => id)
+}
+
 /** Steps for each change that is tried to free a run. */
 const CURE_BUDGET = 1_500
 
@@ -123,7 +127,12 @@ function explained(assembly: Assembly, job: Job, placed: PlacedRun, laying: Layi
   const findings = checkRun(context, others.length).filter((finding) => mustBePutRight(finding))
   // the others that were not laid are not there to be in the way
   const alone: Job = { ...job, runs: job.runs.filter(({ id }) => id === placed.run.id || !askedIds.has(id) || laid.has(id)) }
-  const isFreed = (changed: Job): boolean => routeJob(changed, { runs: [placed.run.id], ports: 'kept', budget: CURE_BUDGET, isExplained: false }).ended === 'routed'
+  const before = new Set(mustBePutRightIn(alone))
+  // a change that frees the run and puts something else wrong, a plenum into a joist say, is no cure
+  const isFreed = (changed: Job): boolean => {
+    const { ended, job: freed } = routeJob(changed, { runs: [placed.run.id], ports: 'kept', budget: CURE_BUDGET, isExplained: false })
+    return ended === 'routed' && mustBePutRightIn(freed).every((id) => before.has(id))
+  }
   return whyNot(contextFor({ ...assembly, runs: others }), alone, attempt, findings, isFreed)
 }
 

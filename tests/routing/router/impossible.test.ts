@@ -1,4 +1,7 @@
 import { describe, expect, test } from 'vitest'
+import { assemble } from '#assembly/assemble.ts'
+import { checkJob } from '#checks/index.ts'
+import type { Cure } from '#routing/router/cures.ts'
 import { routeJob } from '#routing/router/routeJob.ts'
 import type { Job } from '#model/index.ts'
 import { impossibleFloor, type ImpossibleCause } from '../../../fixtures/generate/impossibleFloors.ts'
@@ -15,6 +18,14 @@ function stuck(cause: ImpossibleCause, movable = '') {
   return { ...floor, job }
 }
 
+/** The job with the cure's move made, if that is what the cure is. */
+function moved(job: Job, cure: Cure | null): Job {
+  if (cure?.kind !== 'move') return job
+  return { ...job, equipment: job.equipment.map((one) => one.id === cure.equipmentId ? { ...one, centre: one.centre.map((value, k) => value + cure.byMm[k]) as [number, number, number] } : one) }
+}
+
+const standingIn = (job: Job) => checkJob(assemble(job)).filter(({ code }) => code === 'stands-in').map(({ id }) => id)
+
 describe('a run that cannot be laid, by the proof of the floor it is on', () => {
   test('a duct over every opening: proved shut in by joists, with the largest that would pass, and a smaller duct that was routed', () => {
     const { job, largestMm } = stuck('duct-over-every-opening')
@@ -30,13 +41,15 @@ describe('a run that cannot be laid, by the proof of the floor it is on', () => 
     const { cannot: [why] } = routeJob(job, { runs: 'all' })
     expect(why).toMatchObject({ cause: 'spigot-blocked', isProved: true, by: stoppedBy })
     expect(why.cure).not.toBeNull()
+    expect(standingIn(moved(job, why.cure))).toEqual([])
   })
 
-  test('boarding all round the terminal: proved shut in by it', () => {
-    const { job, stoppedBy } = stuck('terminal-walled-in')
+  test('boarding all round the terminal: proved shut in by it, and no move is told that would stand it in the boarding', () => {
+    const { job, stoppedBy } = stuck('terminal-walled-in', 'terminal')
     const { ended, cannot } = routeJob(job, { runs: 'all' })
     expect(ended).toBe('partly')
     expect(cannot).toMatchObject([{ cause: 'shut-in', isProved: true, by: stoppedBy }])
+    expect(standingIn(moved(job, cannot[0].cure))).toEqual([])
   })
 
   test('two ducts and a window for one: one is laid, the other told what is in its way, and leaving the first out was tried and frees it', () => {
