@@ -11,6 +11,7 @@ import { joistsNear, type CheckContext } from './context.ts'
 import type { Finding } from './finding.ts'
 import { joistWidthMm, openingRef, placeOf, runRef } from './refs.ts'
 import { stretchToSolid } from './stretch.ts'
+import { spareThroughJoist } from './throughJoist.ts'
 
 /** A crossing: the run's centreline passes the joist's middle plane within its length and depth. */
 export interface Crossing {
@@ -35,7 +36,7 @@ export interface Crossing {
   readonly largestHereMm: number | null
   /** largest that passes square to the joist */
   readonly largestStraightMm: number | null
-  /** room left between the duct on its present axis and the nearest edge of the opening; negative when it is cut into */
+  /** least clearance of the duct, bends and all, to the joist's members on its way through; in a hole, of its tangent to the hole's wall; negative when it is cut into */
   readonly spareMm: number | null
 }
 
@@ -115,7 +116,8 @@ function crossingAt(context: CheckContext, runIndex: number, joistIndex: number,
   largestOblique(opening, shear[0], shear[1], scratch)
   const largestHereMm = scratch[0]
   largestStraight(opening, scratch)
-  return { ...common, hole: null, opening: number, largestHereMm, largestStraightMm: scratch[0], spareMm }
+  const exactMm = spareThroughJoist(context, runIndex, joistIndex, stationMm)
+  return { ...common, hole: null, opening: number, largestHereMm, largestStraightMm: scratch[0], spareMm: Number.isFinite(exactMm) ? exactMm : spareMm }
 }
 
 const scratch = new Float64Array(3)

@@ -12,6 +12,7 @@ import { halfThicknessMm, knownCrossings, solidOfMember } from './openingUse.ts'
 import { placesBelow, type NearPlace } from './places.ts'
 import { bendRef, joistRef, runRef, solidRef } from './refs.ts'
 import { stretchToCurve } from './stretch.ts'
+import { stationAtDepth } from './throughJoist.ts'
 import { zonesAlong, type ZoneStretch } from './zonesAlong.ts'
 
 export { clearancesAt, type ClearancesAt, type FreeWay } from './clearancesAt.ts'
@@ -131,7 +132,7 @@ function bendsOf(context: CheckContext, runIndex: number): StripBend[] {
 function stripCrossing(context: CheckContext, runIndex: number, crossing: Crossing): StripCrossing {
   const joist = context.assembly.joists[crossing.joistIndex]
   const half = halfThicknessMm(joist)
-  const fromMm = stationAtDepth(context, runIndex, joist, crossing.stationMm, half, -1), toMm = stationAtDepth(context, runIndex, joist, crossing.stationMm, half, 1)
+  const fromMm = stationAtDepth(context.runs[runIndex].placed.centreline, joist, crossing.stationMm, half, -1), toMm = stationAtDepth(context.runs[runIndex].placed.centreline, joist, crossing.stationMm, half, 1)
   const opening = joist.openings.find(({ number }) => number === crossing.opening)?.opening
   const openAt = (stationMm: number): OpenInterval | null => {
     const [x, y] = pointOf(context, runIndex, stationMm)
@@ -143,35 +144,6 @@ function stripCrossing(context: CheckContext, runIndex: number, crossing: Crossi
     open: [openAt(fromMm), openAt(crossing.stationMm), openAt(toMm)],
   }
 }
-
-/** Where the run, followed from the middle plane one way, is half the joist's thickness from it; the run's end when it ends before, or the place where it turns back. */
-function stationAtDepth(context: CheckContext, runIndex: number, { origin, across }: PlacedJoist, middleMm: number, halfMm: number, way: 1 | -1): number {
-  const { lengthMm } = context.runs[runIndex].placed.centreline
-  const depth = (stationMm: number): number => {
-    const [x, y] = pointOf(context, runIndex, stationMm)
-    return Math.abs((x - origin[0]) * across[0] + (y - origin[1]) * across[1]) - halfMm
-  }
-  const limit = way > 0 ? lengthMm : 0
-  let near = middleMm
-  for (let k = 1; k <= FARTHEST_QUARTERS; k++) {
-    let far = Math.min(Math.max(middleMm + way * k * halfMm / 4, 0), lengthMm)
-    if (depth(far) < 0) {
-      if (far === limit) return limit
-      near = far
-      continue
-    }
-    while (Math.abs(far - near) > SAME_POINT_MM) {
-      const middle = (near + far) / 2
-      if (depth(middle) < 0) near = middle
-      else far = middle
-    }
-    return far
-  }
-  return near
-}
-
-/** A run that is still within the joist after twenty times half its thickness goes along it. */
-const FARTHEST_QUARTERS = 80
 
 /** Levels between the opening's sides, straight over `along`. */
 function openIn(context: CheckContext, joist: PlacedJoist, { edges, edgeCount, members }: Opening, along: number, stationMm: number): OpenInterval | null {

@@ -30,9 +30,14 @@ export interface Packer {
  * @returns the packer, or why there is none
  */
 export function packerFor(context: CheckContext, equipmentId: string): Packer | { readonly why: string } {
-  const { assembly } = context
-  const equipment = assembly.job.equipment.find(({ id }) => id === equipmentId)
+  const equipment = context.assembly.job.equipment.find(({ id }) => id === equipmentId)
   if (equipment === undefined) return { why: `The job has no equipment ${equipmentId}.` }
+  return packersFor(context, equipment)[0] ?? { why: `No run on ${equipment.name} passes an opening.` }
+}
+
+/** The same for every run on it that passes an opening, in the job's order: one terminal can stand on one of them only. */
+export function packersFor(context: CheckContext, equipment: Equipment): Packer[] {
+  const { assembly } = context, equipmentId = equipment.id, found: Packer[] = []
   for (const [runIndex, { placed }] of context.runs.entries()) {
     const end = 'spigot' in placed.from && placed.from.equipment.id === equipmentId ? placed.from : 'spigot' in placed.to && placed.to.equipment.id === equipmentId ? placed.to : null
     if (end === null) continue
@@ -48,9 +53,9 @@ export function packerFor(context: CheckContext, equipmentId: string): Packer | 
     const words = heightMm >= 0
       ? `${equipment.name} on packers of ${mm(heightMm)} above ${base.name}: ${end.name} then sits at ${to}.`
       : `${equipment.name} would have to be let in by ${mm(-heightMm)} below ${base.name} for ${end.name} to sit at ${to}.`
-    return { equipmentId, heightMm, from: base.name, fromMm: base.mm, to, toMm, spigotId: end.spigot.id, by: [0, 0, upMm], words }
+    found.push({ equipmentId, heightMm, from: base.name, fromMm: base.mm, to, toMm, spigotId: end.spigot.id, by: [0, 0, upMm], words })
   }
-  return { why: `No run on ${equipment.name} passes an opening.` }
+  return found
 }
 
 const fit = new Float64Array(3)
@@ -61,15 +66,20 @@ function middleHeight(joist: CheckContext['assembly']['joists'][number], number:
 }
 
 /** Half the height of the turned body. */
-function halfHeightMm({ sizeMm, rotationDeg }: Equipment): number {
+export function halfHeightMm({ sizeMm, rotationDeg }: Equipment): number {
   const axes = axesOfRotation(...rotationDeg)
   return (sizeMm[0] * Math.abs(axes[2]) + sizeMm[1] * Math.abs(axes[5]) + sizeMm[2] * Math.abs(axes[8])) / 2
 }
 
-function baseOf({ assembly: { job } }: CheckContext, { centre: [x, y] }: Equipment, spigotMm: number, joistMm: number, joistName: string): { name: string, mm: number } {
-  const zones = job.zones.filter(({ outline, holes, undersideMm }) => undersideMm <= spigotMm && holdsPlan(outline, x, y) && !holes.some((hole) => holdsPlan(hole, x, y)))
+/** What a terminal's packer stands on, and its level; null where no ceiling zone lies below it. */
+export function zoneBelow({ assembly: { job } }: CheckContext, { centre: [x, y] }: Equipment, levelMm: number): { name: string, mm: number } | null {
+  const zones = job.zones.filter(({ outline, holes, undersideMm }) => undersideMm <= levelMm && holdsPlan(outline, x, y) && !holes.some((hole) => holdsPlan(hole, x, y)))
   const zone = zones.sort((a, b) => b.undersideMm - a.undersideMm)[0]
-  return zone === undefined ? { name: `the underside of ${joistName}`, mm: joistMm } : { name: `the ceiling of ${zone.name}`, mm: zone.undersideMm }
+  return zone === undefined ? null : { name: `the ceiling of ${zone.name}`, mm: zone.undersideMm }
+}
+
+function baseOf(context: CheckContext, equipment: Equipment, spigotMm: number, joistMm: number, joistName: string): { name: string, mm: number } {
+  return zoneBelow(context, equipment, spigotMm) ?? { name: `the underside of ${joistName}`, mm: joistMm }
 }
 
 function holdsPlan(ring: readonly (readonly [number, number])[], x: number, y: number): boolean {

@@ -9,7 +9,8 @@ import type { RigidLeg, RigidRun } from './willItGoIn.ts'
 
 /** What is written on the tape round the duct: its place in the order and its run. */
 export function labelOf(context: CheckContext, { place, runIndex }: PullingStep): string {
-  return `${place} / ${context.runs[runIndex].placed.run.name}`
+  const { id, name } = context.runs[runIndex].placed.run
+  return `${place} / ${id}${id === name ? '' : ` ${name}`}`
 }
 
 /** 'Manifold 1, spigot 3' */
@@ -25,28 +26,30 @@ export function goesInWords(context: CheckContext, { runIndex, ends }: PullingSt
   return free === undefined ? 'from neither end' : `from ${endName(context, runIndex, free.end)}`
 }
 
-/** What bars the duct from an end; '' where nothing does. */
-export function endNote(context: CheckContext, runIndex: number, { end, verdict, straightMm, neededMm, blockedBy }: DrawingEnd): string {
+/** What bars the duct from an end, and which end is left for it; '' where nothing bars it. */
+export function endNote(context: CheckContext, runIndex: number, { end, verdict, straightMm, neededMm, blockedBy }: DrawingEnd, otherIsFree: boolean): string {
   const name = endName(context, runIndex, end)
+  const feed = otherIsFree ? `Feed it from the ${endName(context, runIndex, end === 'from' ? 'to' : 'from')} end only: at ${name}` : `It cannot be fed from ${name}:`
   switch (verdict) {
     case 'free': return ''
     case 'first-bend':
-      return `Impossible from ${name}: its first bend there starts ${mm(straightMm)} from the end, and turning in from below takes ${mm(neededMm)} of straight.`
+      return `${feed} its first bend starts ${mm(straightMm)} from the end, and turning in from below takes ${mm(neededMm)} of straight.`
     case 'no-room':
-      return `Impossible from ${name}: coming up from below it meets ${blockedBy?.name ?? 'something'}.`
+      return `${feed} it meets ${blockedBy?.name ?? 'something'} as it comes up from below.`
   }
 }
 
 /** Notes to one run: ends that are barred, and what it has to go under. */
 export function stepNotes(context: CheckContext, step: PullingStep): string[] {
-  const notes = step.ends.map((end) => endNote(context, step.runIndex, end)).filter((note) => note !== '')
+  const notes = step.ends.map((end) => endNote(context, step.runIndex, end, step.ends.some((other) => other.end !== end.end && other.verdict === 'free'))).filter((note) => note !== '')
   if (step.ends.length > 0 && step.ends.every(({ verdict }) => verdict !== 'free')) notes.push('Lay it before what bars it is fixed, or give it more straight at one end.')
   return [...notes, ...step.under.map((pass) => `It goes in under ${nameOf(context, pass.upper)}, which is there already, ${placeWords(pass)}.`)]
 }
 
 export function ringWords(context: CheckContext, { runs, passes }: PullingOrder['rings'][number]): string {
-  const steps = passes.map((pass) => `${nameOf(context, pass.lower)} under ${nameOf(context, pass.upper)} ${placeWords(pass)}`)
-  return `${runs.length} runs lie under each other in a ring: ${steps.join('; ')}. The order breaks the last of these.`
+  const steps = passes.map((pass) => `${nameOf(context, pass.lower)} lies under ${nameOf(context, pass.upper)} ${placeWords(pass)}`)
+  const last = passes[passes.length - 1]
+  return `${runs.length} ducts each lie under the next: ${steps.join('; ')}. So no order has all of them lower first: ${nameOf(context, last.lower)} is threaded in under ${nameOf(context, last.upper)} when that is there already.`
 }
 
 function nameOf(context: CheckContext, runIndex: number): string {

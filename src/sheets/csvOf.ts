@@ -1,13 +1,13 @@
 /** A schedule as CSV (RFC 4180): numbers as numbers, text that no spreadsheet takes for a formula. */
 import { shown } from './letters.ts'
-import { rounded, type Cell, type Table } from './table.ts'
+import { decimalsOf, rounded, type Cell, type Table } from './table.ts'
 
 /** A spreadsheet runs a cell that starts with one of these, white space before it or not; the last four are their full-width forms. */
 const STARTS_A_FORMULA = /^\s*[=+\-@|%\uff1d\uff0b\uff0d\uff20]/
 
 /** With the mark that tells a spreadsheet the letters are UTF-8; lines end with CR LF. */
-export function csvOf({ columns, rows }: Table): string {
-  const lines = [columns.map(({ name }) => name), ...rows.map((row) => row.map((cell, i) => numbered(cell, columns[i].decimals ?? 1)))]
+export function csvOf({ columns, rows, fileRows }: Table): string {
+  const lines = [columns.map(({ name }) => name), ...(fileRows ?? rows).map((row) => row.map((cell, i) => numbered(cell, decimalsOf(columns[i]))))]
   return `\ufeff${lines.map((cells) => cells.map(csvCell).join(',')).join('\r\n')}\r\n`
 }
 

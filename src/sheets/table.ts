@@ -5,7 +5,7 @@ export type Cell = string | number | null
 export interface Column {
   /** with its unit: 'Length mm' */
   readonly name: string
-  /** decimals of its numbers on paper; 1 when left out */
+  /** decimals of its numbers; when left out 0 for lengths and levels, 1 for spares, diameters and what is not in mm */
   readonly decimals?: number
 }
 
@@ -17,6 +17,12 @@ export interface Table {
   readonly notes: readonly string[]
   readonly columns: readonly Column[]
   readonly rows: readonly (readonly Cell[])[]
+  /** rows of the CSV file, where a cell on paper is more than one figure */
+  readonly fileRows?: readonly (readonly Cell[])[]
+}
+
+export function decimalsOf({ name, decimals }: Column): number {
+  return decimals ?? (/\bmm$/.test(name) && !/\bdia\b|\bspare\b/i.test(name) ? 0 : 1)
 }
 
 /** As printed: no grouping, never '-0'. */

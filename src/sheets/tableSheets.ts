@@ -4,26 +4,32 @@ import { drawingRoom, framed } from './framed.ts'
 import { fitted, textWidthMm, wrapped } from './letters.ts'
 import type { SheetOptions } from './options.ts'
 import { line, text, type Mark, type Sheet } from './page.ts'
-import { cellWords, type Table } from './table.ts'
+import { cellWords, decimalsOf, type Table } from './table.ts'
 
-const SIZE_MM = 2.4
+/** Letters of a wide table are smaller, so that no figure is broken over two lines. */
+const SIZES_MM = [2.4, 2.2, 2, 1.8]
 const ROW_MM = 4.2
 const GAP_MM = 2.5
 const LINE_MM = 3
 const MOST_LINES = 12
+/** A word longer than this is broken. */
+const LONGEST_WORD_MM = 26
 
 export function tableSheets(job: Job, options: SheetOptions, table: Table): Sheet[] {
   const room = drawingRoom(options)
-  const words = table.rows.map((row) => row.map((cell, c) => cellWords(cell, table.columns[c].decimals)))
+  const words = table.rows.map((row) => row.map((cell, c) => cellWords(cell, decimalsOf(table.columns[c]))))
   const isNumber = table.columns.map((_, c) => table.rows.every((row) => row[c] === null || typeof row[c] === 'number') && table.rows.some((row) => row[c] !== null))
-  const wanted = table.columns.map(({ name }, c) => Math.max(longestWordMm(name), ...words.map((row) => textWidthMm(row[c], SIZE_MM))) + GAP_MM)
-  const widths = shrunk(wanted, isNumber, room.widthMm)
-  const starts = widths.map((_, c) => room.x + widths.slice(0, c).reduce((sum, width) => sum + width, 0))
+  const least = (sizeMm: number): number[] => table.columns.map(({ name }, c) => Math.max(longestWordMm(name, sizeMm, true), ...words.map((row) => longestWordMm(row[c], sizeMm, false))) + GAP_MM)
+  const sizeMm = SIZES_MM.find((size) => sumOf(least(size)) <= room.widthMm) ?? SIZES_MM[SIZES_MM.length - 1]
+  const wanted = table.columns.map(({ name }, c) => Math.max(longestWordMm(name, sizeMm, true), ...words.map((row) => textWidthMm(row[c], sizeMm))) + GAP_MM)
+  const widths = shared(least(sizeMm), wanted, room.widthMm)
+  const starts = widths.map((_, c) => room.x + sumOf(widths.slice(0, c)))
   const notes = table.notes.flatMap((note) => wrapped(note, 2.2, room.widthMm))
   const set = (cells: readonly string[], isBold: boolean): string[][] => cells.map((cell, c) => {
-    const roomMm = (widths[c] - GAP_MM) / (isBold ? 1.12 : 1)
-    const lines = wrapped(cell, SIZE_MM, roomMm)
-    return lines.length <= MOST_LINES ? lines : [...lines.slice(0, MOST_LINES - 1), fitted(`${lines[MOST_LINES - 1]} ...`, SIZE_MM, roomMm)]
+    // a hair more than it needs, as the widths are sums
+    const roomMm = (widths[c] - GAP_MM + 1e-6) / (isBold ? 1.12 : 1)
+    const lines = wrapped(cell, sizeMm, roomMm)
+    return lines.length <= MOST_LINES ? lines : [...lines.slice(0, MOST_LINES - 1), fitted(`${lines[MOST_LINES - 1]} ...`, sizeMm, roomMm)]
   })
   const head = set(table.columns.map(({ name }) => name), true)
   const rows = (table.rows.length === 0 ? [['None.', ...table.columns.slice(1).map(() => '')]] : words).map((row) => set(row, false))
@@ -35,7 +41,7 @@ export function tableSheets(job: Job, options: SheetOptions, table: Table): Shee
     if (from === 0) for (const note of notes) marks.push(text([room.x, (y += 3.2) - 3.2], note, 2.2))
     const put = (cells: readonly string[][], isBold: boolean): void => {
       cells.forEach((lines, c) => lines.forEach((words, i) => {
-        if (words !== '') marks.push(text([isNumber[c] ? starts[c] + widths[c] - GAP_MM : starts[c], y + ROW_MM - 1.2 + i * LINE_MM], words, SIZE_MM, isNumber[c] ? 'end' : 'start', { isBold }))
+        if (words !== '') marks.push(text([isNumber[c] ? starts[c] + widths[c] - GAP_MM : starts[c], y + ROW_MM - 1.2 + i * LINE_MM], words, sizeMm, isNumber[c] ? 'end' : 'start', { isBold }))
       }))
       y += heightOf(cells)
       marks.push(line([[room.x, y], [room.x + room.widthMm, y]], isBold ? 0.25 : 0.05, isBold ? 'black' : 'grey'))
@@ -48,20 +54,27 @@ export function tableSheets(job: Job, options: SheetOptions, table: Table): Shee
   return sheets
 }
 
-/** Columns of words give way, the widest first; columns of numbers keep what they need. */
-function shrunk(wanted: readonly number[], isNumber: readonly boolean[], roomMm: number): number[] {
-  const fixed = wanted.reduce((sum, width, c) => sum + (isNumber[c] ? width : 0), 0)
-  const wordy = wanted.filter((_, c) => !isNumber[c]).sort((a, b) => a - b)
-  let left = roomMm - fixed, most = Infinity
-  wordy.forEach((width, i) => {
-    const share = left / (wordy.length - i)
-    if (width > share && most === Infinity) most = share
-    if (most === Infinity) left -= width
+/** Every column has what its longest word or figure needs; what is left goes to those that want more, the widest served last. Where even that is too much, all give way alike. */
+function shared(least: readonly number[], wanted: readonly number[], roomMm: number): number[] {
+  const sum = sumOf(least)
+  if (sum > roomMm) return least.map((width) => width * roomMm / sum)
+  const widths = [...least], order = least.map((_, c) => c).sort((a, b) => wanted[a] - least[a] - wanted[b] + least[b])
+  let left = roomMm - sum
+  order.forEach((c, i) => {
+    const more = Math.min(wanted[c] - least[c], left / (order.length - i))
+    widths[c] += more
+    left -= more
   })
-  const widths = wanted.map((width, c) => isNumber[c] ? width : Math.max(4, Math.min(width, most)))
-  const sum = widths.reduce((a, b) => a + b, 0)
-  return sum <= roomMm ? widths : widths.map((width) => width * roomMm / sum)
+  // the page's width is used: the rest parts the columns
+  return widths.map((width) => width + Math.min(left / widths.length, MOST_APART_MM))
 }
 
-/** heads are broken between words */
-const longestWordMm = (name: string): number => Math.max(...name.split(' ').map((word) => textWidthMm(word, SIZE_MM, true)))
+const MOST_APART_MM = 12
+const sumOf = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0)
+
+function longestWordMm(words: string, sizeMm: number, isHead: boolean): number {
+  return Math.max(...words.split(/\s+/).map((word) => {
+    const widthMm = textWidthMm(word, sizeMm, isHead)
+    return isHead || /^[-+]?[\d.,]+$/.test(word) ? widthMm : Math.min(widthMm, LONGEST_WORD_MM)
+  }))
+}

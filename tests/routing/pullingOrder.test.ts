@@ -28,7 +28,7 @@ describe('the pulling order', () => {
     expect(order.steps.map(({ place }) => place)).toEqual([1, 2, 3, 4])
     expect(order.rings).toEqual([])
     expect(order.steps.every(({ under }) => under.length === 0)).toBe(true)
-    expect(labelOf(context, order.steps[1])).toBe('2 / Run BOTTOM')
+    expect(labelOf(context, order.steps[1])).toBe('2 / BOTTOM Run BOTTOM')
   })
 
   it('rigid duct goes before bendable where nothing else decides', () => {
@@ -55,7 +55,7 @@ describe('the pulling order', () => {
     expect(broken).toHaveLength(1)
     expect(broken[0].under).toEqual([passes[2]])
     expect(order.isLeast).toBe(true)
-    expect(ringWords(context, order.rings[0])).toContain('3 runs lie under each other in a ring')
+    expect(ringWords(context, order.rings[0])).toContain('3 ducts each lie under the next')
     expect(stepNotes(context, broken[0])[0]).toContain('goes in under')
     // no order of three does better: a ring breaks at least once
     expect(order.steps.reduce((sum, { under }) => sum + under.length, 0)).toBe(1)
@@ -101,7 +101,7 @@ describe('the end from which a duct is drawn in', () => {
     expect(of('to').straightMm).toBeCloseTo(900 - tangent, 6)
     expect(step.ends[0].end).toBe('to')
     expect(goesInWords(context, step)).toBe('from east, spigot S')
-    expect(stepNotes(context, step)).toEqual(['Impossible from west, spigot S: its first bend there starts 125.4 mm from the end, and turning in from below takes 180.0 mm of straight.'])
+    expect(stepNotes(context, step)).toEqual(['Feed it from the east, spigot S end only: at west, spigot S its first bend starts 125.4 mm from the end, and turning in from below takes 180.0 mm of straight.'])
   })
 
   it('bends early on cost less force than bends late: of two free ends the one nearer the bends is taken', () => {
@@ -120,7 +120,7 @@ describe('the end from which a duct is drawn in', () => {
   it('something under the whole first leg bars that end, and is named', () => {
     const { context, step, of } = between([[900, 0, 2500], [1100, 200, 2500], [2900, 200, 2500], [3100, 0, 2500]], box('shelf', 'other', [500, 0, 2300], [1400, 400, 100]))
     expect(of('from')).toMatchObject({ verdict: 'no-room' })
-    expect(stepNotes(context, step)).toEqual([`Impossible from west, spigot S: coming up from below it meets ${of('from').blockedBy!.name}.`])
+    expect(stepNotes(context, step)).toEqual([`Feed it from the east, spigot S end only: at west, spigot S it meets ${of('from').blockedBy!.name} as it comes up from below.`])
     expect(of('to').verdict).toBe('free')
     // a shelf with a gap of 150 mm to the spigot’s right leaves room for 90 mm to come up
     const gap = between([[900, 0, 2500], [1100, 200, 2500], [2900, 200, 2500], [3100, 0, 2500]], box('shelf', 'other', [900, 0, 2300], [1200, 400, 100]))

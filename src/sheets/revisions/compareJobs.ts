@@ -97,7 +97,7 @@ export function revisionTables({ runs, things, reprint }: Revision): Table[] {
     {
       id: 'moved-runs', title: 'Runs that are other than before',
       notes: ['Moved: the largest distance between the old and the new centreline, to 0.5 mm, and where it is on the new one.'],
-      columns: [{ name: 'Run' }, { name: 'Name' }, { name: 'What' }, { name: 'Moved mm' }, { name: 'Where' }, { name: 'Longer mm' }, { name: 'Remark' }],
+      columns: [{ name: 'Run' }, { name: 'Name' }, { name: 'What' }, { name: 'Moved mm', decimals: 1 }, { name: 'Where' }, { name: 'Longer mm', decimals: 1 }, { name: 'Remark' }],
       rows: runs.map(({ id, name, what, moved, longerMm, words }) => [id, name, what, moved?.mm ?? null, moved === null ? '' : placeWords(placeOf(moved.at)), longerMm, words.join('; ')]),
     },
     { id: 'other-things', title: 'What else is other than before', notes: [], columns: ['Kind', 'Id', 'Name', 'What'].map((name) => ({ name })), rows: things.map(({ kind, id, name, what }) => [kind, id, name, what]) },

@@ -133,7 +133,7 @@ function listPages(context: CheckContext, { ducts }: JoistElevation, room: Room,
     }
     const id = context.runs.find(({ placed }) => placed.run.id === run.id)!.placed.run.id
     put([
-      id === run.name ? id : `${id}  ${run.name}`, cellWords(crossing.x), cellWords(crossing.y), cellWords(crossing.ductDiameterMm),
+      id === run.name ? id : `${id}  ${run.name}`, cellWords(crossing.x, 0), cellWords(crossing.y, 0), cellWords(crossing.ductDiameterMm),
       crossing.opening === null ? crossing.hole === null ? 'no opening' : `hole ${crossing.hole}` : `opening ${crossing.opening}`,
       cellWords(crossing.largestHereMm), spareMm === null ? '-' : spareMm < 0 ? `${cellWords(spareMm)} cuts in` : cellWords(spareMm), `${cellWords(Math.atan(Math.hypot(...crossing.shear)) * 180 / Math.PI, 0)}°`,
     ], false)

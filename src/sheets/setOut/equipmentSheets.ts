@@ -40,7 +40,7 @@ function equipmentSheet({ assembly: { job } }: CheckContext, options: SheetOptio
   }
   marks.push(area(outline.map(at), 'pale', 0.4))
   for (const { middleMm, sideMm, middleFoot, sideFoot, sideAt } of walls) {
-    marks.push(...measured(at(middleFoot), at([equipment.centre[0], equipment.centre[1]]), cellWords(middleMm)), ...measured(at(sideFoot), at(sideAt), cellWords(sideMm)))
+    marks.push(...measured(at(middleFoot), at([equipment.centre[0], equipment.centre[1]]), cellWords(middleMm, 0)), ...measured(at(sideFoot), at(sideAt), cellWords(sideMm, 0)))
   }
   const [cx, cy] = at([equipment.centre[0], equipment.centre[1]])
   marks.push(line([[cx - 3, cy], [cx + 3, cy]], 0.18), line([[cx, cy - 3], [cx, cy + 3]], 0.18))
@@ -60,9 +60,9 @@ function equipmentSheet({ assembly: { job } }: CheckContext, options: SheetOptio
     y += 4
   }
   say(inRoom === null ? 'It stands in no room of the job: from the datum' : `In ${inRoom.name}`, true)
-  if (walls.length === 0) say(`middle at x ${cellWords(equipment.centre[0])}, y ${cellWords(equipment.centre[1])}`)
-  for (const { name, sideMm, middleMm } of walls) say(`${name}: ${cellWords(sideMm)} to its side, ${cellWords(middleMm)} to its middle`)
-  say(`underside at ${cellWords(bottomMm)}, top at ${cellWords(topMm)} above the datum`)
+  if (walls.length === 0) say(`middle at x ${cellWords(equipment.centre[0], 0)}, y ${cellWords(equipment.centre[1], 0)}`)
+  for (const { name, sideMm, middleMm } of walls) say(`${name}: ${cellWords(sideMm, 0)} to its side, ${cellWords(middleMm, 0)} to its middle`)
+  say(`underside at ${cellWords(bottomMm, 0)}, top at ${cellWords(topMm, 0)} above the datum`)
   y += 2
   const starts = [0, 0.16, 0.27, 0.66, 0.8]
   for (const cells of [['Spigot', 'Ø', 'Faces', 'Level', 'Run'], ...listed]) {

@@ -1,9 +1,9 @@
 /** The figures of the set-out as schedules. */
 import type { CheckContext } from '#checks/context.ts'
 import { knownCrossings } from '#checks/openingUse.ts'
-import { packerFor } from '#routing/packer.ts'
 import type { SheetOptions } from '../options.ts'
 import type { Cell, Table } from '../table.ts'
+import { packersTable } from './packersTable.ts'
 import { bodiesOf, wayWords, type Body } from './bodies.ts'
 
 export function setOutTables(context: CheckContext, options: SheetOptions): Table[] {
@@ -38,20 +38,6 @@ function positionsTable(bodies: readonly Body[]): Table {
       equipment.id, equipment.name, KINDS[equipment.kind], room?.name ?? 'none', first?.name ?? '', first?.sideMm ?? null, first?.middleMm ?? null,
       second?.name ?? '', second?.sideMm ?? null, second?.middleMm ?? null, bottomMm, topMm, equipment.centre[0], equipment.centre[1],
     ]),
-  }
-}
-
-function packersTable(context: CheckContext): Table {
-  const terminals = context.assembly.job.equipment.filter(({ kind }) => kind === 'plenum')
-  return {
-    id: 'packers', title: 'Packers under the terminals',
-    notes: ['Height of the packer that brings a terminal\'s spigot to the middle of the opening that its run passes first. Set now: what stands under its body as it is drawn. Below 0 it would have to be let in.'],
-    columns: ['Number', 'Terminal', 'Packer mm', 'Set now mm', 'Stands on', 'That level mm', 'Spigot', 'Comes to', 'Remark'].map((name) => ({ name })),
-    rows: terminals.map((terminal): Cell[] => {
-      const packer = packerFor(context, terminal.id)
-      return 'why' in packer ? [terminal.id, terminal.name, null, null, '', null, '', '', packer.why]
-        : [terminal.id, terminal.name, packer.heightMm, packer.heightMm - packer.by[2], packer.from, packer.fromMm, packer.spigotId, packer.to, Math.abs(packer.by[2]) < 0.05 ? '' : `move ${packer.by[2] > 0 ? 'up' : 'down'} by ${Math.abs(packer.by[2]).toFixed(1)} to sit there`]
-    }),
   }
 }
 

@@ -37,7 +37,7 @@ function Step({ plan, at }: { readonly plan: Plan, readonly at: number }) {
   const { checks, order: { steps }, rigid } = plan
   const step = steps[at], { run, centreline } = checks.runs[step.runIndex].placed, own = rigid.get(step.runIndex)
   const passes = passesOf(plan, step.runIndex)
-  const notes = step.ends.map((end) => endNote(checks, step.runIndex, end)).filter((note) => note !== '')
+  const notes = step.ends.map((end) => endNote(checks, step.runIndex, end, step.ends.some((other) => other.end !== end.end && other.verdict === 'free'))).filter((note) => note !== '')
   const isStuck = step.ends.length > 0 && step.ends.every(({ verdict }) => verdict !== 'free')
   return (
     <>
