@@ -41,7 +41,7 @@ describe('joistway pulling', () => {
     expect(code).toBe(1)
     expect(report.order.map(({ place, run }: { place: number, run: string }) => `${place} ${run}`)).toEqual(['1 RIGID', '2 LOWER', '3 UPPER'])
     expect(report.passes).toMatchObject([{ lower: 'LOWER', upper: 'UPPER', isCrossing: true, at: [0, 0], riseMm: 200 }])
-    expect(report.order[1]).toMatchObject({ label: '2 / Run LOWER', under: [], notes: [] })
+    expect(report.order[1]).toMatchObject({ label: '2 / LOWER Run LOWER', under: [], notes: [] })
     expect(report.rigid).toMatchObject([{ run: 'RIGID', verdict: 'before-joists', legs: [{ kind: 'joists', pieces: 0 }] }])
     expect(report.rigid[0].legs[0].between.every((id: string) => /^J\d$/.test(id))).toBe(true)
   })

@@ -11,10 +11,10 @@ const rowsOf = (cells: readonly Cell[]): { text: string, rows: string[][] } => {
 }
 
 describe('a schedule as CSV', () => {
-  test('has a mark for UTF-8, a line of heads, lines that end with CR LF, and numbers as numbers', () => {
+  test('has a mark for UTF-8, a line of heads, lines that end with CR LF, and lengths as whole numbers', () => {
     const { text, rows } = rowsOf([12.345, -0, 0.04, -1234567.25, 'Küche', null])
-    expect(text).toBe('\ufeff"Column 0 mm","Column 1 mm","Column 2 mm","Column 3 mm","Column 4 mm","Column 5 mm"\r\n12.3,0,0,-1234567.2,"Küche",\r\n')
-    expect(rows[1].slice(0, 2).map(Number)).toEqual([12.3, 0])
+    expect(text).toBe('\ufeff"Column 0 mm","Column 1 mm","Column 2 mm","Column 3 mm","Column 4 mm","Column 5 mm"\r\n12,0,0,-1234567,"Küche",\r\n')
+    expect(rows[1].slice(0, 2).map(Number)).toEqual([12, 0])
   })
   test('keeps commas, quotes and line ends inside their cell', () => {
     expect(rowsOf(['a, "b"', 'two\nlines']).rows[1]).toEqual(['a, "b"', 'two lines'])
