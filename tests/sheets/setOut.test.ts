@@ -36,7 +36,10 @@ describe('a joist drawn for marking out', () => {
     expect([crossing.x, crossing.y]).toEqual([900, 110])
     const words = sheet.marks.flatMap((mark) => mark.kind === 'text' ? [mark.text] : [])
     expect(words).toEqual(expect.arrayContaining(['900', '110', '90.0', crossing.spareMm!.toFixed(1)]))
-    expect(words).toContain('0 datum end')
+    expect(words).toEqual(expect.arrayContaining(['0 datum end', '110 up']))
+    expect(words.join('\n')).toMatch(/Datum end on the left: the west end, x 0 y 0\./)
+    const [own] = knownCrossings(crossed, 0)
+    expect(words).toContain(String(own.opening))
   })
   test('comes out of the PDF at true scale: the joist, the chord and the scale bar within 0.1 mm, on A4', async () => {
     const { pages: [page], title } = await readPdf(await pdfOf('Set-out', [sheet]))

@@ -1,5 +1,6 @@
 /** One elevation for each joist that is crossed: where to mark each crossing with a tape from the joist's datum end, and how much room the duct has. */
 import type { CheckContext } from '#checks/context.ts'
+import { compassOf } from '#geometry/compass.ts'
 import { joistElevation, type ElevationDuct, type JoistElevation } from '#checks/joistElevation.ts'
 import { knownCrossings } from '#checks/openingUse.ts'
 import { onPaper, tag, type Window } from '../drawing.ts'
@@ -24,12 +25,14 @@ const ROW_MM = 4
 const ABOVE_MM = 5, DISTANCE_MM = 3.4
 /** Distances written side by side need this much. */
 const APART_MM = 11
+/** At smaller scales the bottom chord has no room for the numbers of the openings. */
+const NUMBERED_TO = 20
 
 interface Strip { readonly from: number, readonly to: number, readonly lanes: number, readonly ducts: readonly { readonly duct: ElevationDuct, readonly lane: number }[] }
 
 /** The joist in strips of the page's width, those that nothing crosses left out where the whole does not fit; the measures below it as a list. */
 export function elevationSheet(context: CheckContext, options: SheetOptions, joistIndex: number): Sheet[] {
-  const elevation = joistElevation(context, joistIndex), { job } = context.assembly
+  const elevation = joistElevation(context, joistIndex), { job, joists } = context.assembly, { along, origin } = joists[joistIndex]
   const room = drawingRoom(options)
   const listMm = (elevation.ducts.length + 2) * ROW_MM
   const roomMm = room.heightMm - HEAD_MM - Math.min(listMm, room.heightMm / 2)
@@ -37,8 +40,8 @@ export function elevationSheet(context: CheckContext, options: SheetOptions, joi
   const heightAt = (scale: number): number => stripsAt(scale).reduce((sum, strip) => sum + stripHeightMm(elevation, scale, strip), 0)
   const scale = SCALES.find((n) => heightAt(n) <= roomMm) ?? SCALES[SCALES.length - 1]
   const marks: Mark[] = [
-    text([room.x, room.y + 4], fitted(`${elevation.joist.name}: ${elevation.ducts.length} crossing${elevation.ducts.length === 1 ? '' : 's'}`, 4, room.widthMm * 0.4, true), 4, 'start', { isBold: true }),
-    text([room.x + room.widthMm, room.y + 4], fitted(`Seen with its datum end on the left. Distances from the datum end, heights from the joist's underside (level ${Math.round(elevation.undersideMm)}).`, 2.2, room.widthMm * 0.58), 2.2, 'end'),
+    text([room.x, room.y + 4], fitted(`${elevation.joist.name}: ${elevation.ducts.length} crossing${elevation.ducts.length === 1 ? '' : 's'}`, 4, room.widthMm * 0.36, true), 4, 'start', { isBold: true }),
+    text([room.x + room.widthMm, room.y + 4], fitted(`Datum end on the left: the ${compassOf(-along[0], -along[1])} end, x ${Math.round(origin[0])} y ${Math.round(origin[1])}. Distances and openings count from it, heights from the underside (level ${Math.round(elevation.undersideMm)}).`, 2.2, room.widthMm * 0.62), 2.2, 'end'),
   ]
   let y = room.y + HEAD_MM
   for (const strip of stripsAt(scale)) {
@@ -72,13 +75,15 @@ function stripsOf({ lengthMm, ducts }: JoistElevation, scale: number, widthMm: n
 
 const stripHeightMm = ({ depthMm }: JoistElevation, scale: number, { lanes }: Strip): number => ABOVE_MM + depthMm / scale + 3 + lanes * DISTANCE_MM + 3
 
-function stripMarks(context: CheckContext, { members, holes, lengthMm, depthMm }: JoistElevation, { from, to, ducts }: Strip, window: Window): Mark[] {
+function stripMarks(context: CheckContext, { members, openings, holes, lengthMm, depthMm }: JoistElevation, { from, to, ducts }: Strip, window: Window): Mark[] {
   const at = (x: number, y: number): Point => onPaper(window, x, y)
   const marks: Mark[] = []
   for (const { corners, kind } of members) {
     const cut = clippedTo(corners, from, to)
     if (cut.length > 2) marks.push(area(cut.map(([x, y]) => at(x, y)), kind === 'web' || kind === 'post' ? 'pale' : 'white', 0.2))
   }
+  // on the bottom chord, clear of the ducts
+  if (window.scale <= NUMBERED_TO) for (const { number, x } of openings) if (x >= from && x <= to) marks.push(text([at(x, 0)[0], at(x, 0)[1] - 0.7], String(number), 2.2, 'middle', { ink: 'grey' }))
   for (const { x, y, radiusMm } of holes) if (x >= from && x <= to) marks.push({ kind: 'ellipse', at: at(x, y), halfMm: [radiusMm / window.scale, radiusMm / window.scale], turnDeg: 0, widthMm: 0.2, ink: 'grey' })
   for (const [x, isEnd] of [[from, from === 0], [to, to === lengthMm]] as const) marks.push(line([at(x, -depthMm * 0.06), at(x, depthMm * 1.06)], isEnd ? 0.35 : 0.15, isEnd ? 'black' : 'grey', isEnd ? undefined : [2, 1]))
   const [left, floor] = at(from, 0)
@@ -91,6 +96,7 @@ function stripMarks(context: CheckContext, { members, holes, lengthMm, depthMm }
       line([[cx, cy], [cx, down - 2.2]], 0.1, 'mark'),
       { kind: 'ellipse', at: [cx, cy], halfMm: [duct.longMm / s, duct.shortMm / s], turnDeg: duct.longRad * 180 / Math.PI, widthMm: 0.3, ink: (duct.spareMm ?? -1) < 0 ? 'mark' : 'black' },
       line([[cx - 1, cy], [cx + 1, cy]], 0.15), line([[cx, cy - 1], [cx, cy + 1]], 0.15),
+      text([cx + 0.6, cy - 0.5], `${cellWords(duct.y, 0)} up`, 2.2, 'start', { ink: 'mark' }),
       text([cx, down], cellWords(duct.x, 0), 2.8, 'middle', { ink: 'mark' }),
     )
     const name = fitted(context.runs.find(({ placed }) => placed.run.id === duct.run.id)!.placed.run.id, 2.5, APART_MM * 1.5)
