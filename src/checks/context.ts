@@ -5,7 +5,7 @@ import { BoxIndex } from '#geometry/broad/boxIndex.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
 import { SolidGrid } from '#geometry/broad/solidGrid.ts'
 import { ELEMENT_STRIDE } from '#geometry/curve/centreline.ts'
-import { elementBounds } from '#geometry/curve/measure.ts'
+import { curveBounds } from '#geometry/curve/measure.ts'
 import { voidEnvelope, type VoidEnvelope } from '#geometry/envelope/voidEnvelope.ts'
 import { SolidSetBuilder } from '#geometry/solid/build.ts'
 import { ringsOf, whyDegenerate } from '#geometry/solid/degenerate.ts'
@@ -121,16 +121,7 @@ export function withOneMore(context: CheckContext, placed: PlacedRun): CheckCont
 
 function checkedRun(assembly: Assembly, clearances: DuctClearances, allRounds: Rounds, placed: PlacedRun): CheckedRun {
   const { elements, count } = placed.centreline
-  const elementBoundsMm = new Float64Array(6 * count)
-  const boundsMm = Float64Array.of(Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity)
-  for (let i = 0; i < count; i++) {
-    const own = elementBoundsMm.subarray(6 * i, 6 * i + 6)
-    elementBounds(elements, i * ELEMENT_STRIDE, own)
-    for (let k = 0; k < 3; k++) {
-      boundsMm[k] = Math.min(boundsMm[k], own[k])
-      boundsMm[3 + k] = Math.max(boundsMm[3 + k], own[3 + k])
-    }
-  }
+  const bounds = curveBounds(elements, count), elementBoundsMm = bounds.subarray(0, 6 * count), boundsMm = bounds.subarray(6 * count)
   const rounds = allRounds.near(placed.centreline, elementBoundsMm, placed.outerRadiusMm + clearances.mostMm)
   const { touching, mayLeave } = contactsOf(assembly, clearances, placed, rounds)
   return { placed, boundsMm, elementBoundsMm, rounds, contacts: touching, mayLeave }

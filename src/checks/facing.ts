@@ -27,7 +27,7 @@ export function whatItFaces({ assembly, grid, isSound }: CheckContext, spigot: P
   const { solids, parts } = assembly, { at, axis } = spigot
   const own = parts.ownerIndexOf(spigot.bodySolid)
   const legTo = (mm: number): void => { writeLeg(leg, 0, at[0], at[1], at[2], at[0] + mm * axis[0], at[1] + mm * axis[1], at[2] + mm * axis[2], 0) }
-  let nearest: { readonly solidIndex: number, readonly mm: number } | null = null as { readonly solidIndex: number, readonly mm: number } | null
+  let nearestIndex = -1, nearestMm = reachMm
   legTo(reachMm)
   grid.nearElement(leg, 0, radiusMm, found)
   const near = Array.from({ length: found.count }, (_, k) => found.items[k])
@@ -37,19 +37,20 @@ export function whatItFaces({ assembly, grid, isSound }: CheckContext, spigot: P
       legTo(mm)
       return elementDistance(leg, 0, solids, solidIndex, radiusMm, answer) < radiusMm - ANSWER_ERROR_MM
     }
-    if (!touches(nearest?.mm ?? reachMm)) continue
+    if (!touches(nearestMm)) continue
     // the longer the leg, the nearer: the first length that touches lies between one that does not and one that does
-    let clear = 0, met: number = nearest?.mm ?? reachMm
+    let clear = 0, met = nearestMm
     if (touches(SHORTEST_MM)) met = 0
     else while (met - clear > ANSWER_ERROR_MM) {
       const middle = (clear + met) / 2
       if (touches(middle)) met = middle
       else clear = middle
     }
-    nearest = { solidIndex, mm: met }
+    nearestIndex = solidIndex
+    nearestMm = met
     if (met === 0) break
   }
-  return nearest === null ? null : { ref: solidRef(assembly, nearest.solidIndex), straightMm: nearest.mm }
+  return nearestIndex < 0 ? null : { ref: solidRef(assembly, nearestIndex), straightMm: nearestMm }
 }
 
 /** a leg of no length has no direction */

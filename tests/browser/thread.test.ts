@@ -2,9 +2,9 @@ import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { parseJob, type Job } from '#model/index.ts'
 import { inPicture } from '../scene/inPicture.ts'
-import { loftInput } from '../app/threadBench.ts'
 import { openBrowser, startApp } from '../setup/serve.ts'
 import { complaints } from './axe.ts'
+import { emptyLoftInput } from './openLoft.ts'
 import { coloursOf, drawn, pictureBox, rest } from './page.ts'
 import { kept, lighten, openBench, textOf } from './workbench.ts'
 
@@ -16,19 +16,10 @@ let browser: Browser
 let page: Page
 const faults: string[] = []
 
-/** The loft with three spigots in a row and three valve boxes over them, and no run yet. */
-function emptyLoft() {
-  const input = loftInput()
-  const [manifold, valve] = input.equipment!
-  const spigots = [-180, 0, 180].map((x, i) => ({ id: `s${i + 1}`, at: [x, 140, 0] as [number, number, number], axis: [0, 1, 0] as [number, number, number], diameterMm: 90 }))
-  const valves = [[775, 'Left'], [1_275, 'Middle'], [1_775, 'Right']].map(([x, name]) => ({ ...valve, id: `V-${name}`, name: `${name} valve box`, centre: [Number(x), 2_300, 2_500] as [number, number, number] }))
-  return { ...input, equipment: [{ ...manifold, spigots }, ...valves], runs: [] }
-}
-
 beforeAll(async () => {
   const { url } = await startApp()
   browser = await openBrowser()
-  const context = await lighten(await browser.newContext({ viewport: { width: 1280, height: 800 }, reducedMotion: 'reduce' }), emptyLoft(), { withoutPicture: false })
+  const context = await lighten(await browser.newContext({ viewport: { width: 1280, height: 800 }, reducedMotion: 'reduce' }), emptyLoftInput(), { withoutPicture: false })
   page = await context.newPage()
   page.on('pageerror', (error) => faults.push(error.message))
   await openBench(page, url)

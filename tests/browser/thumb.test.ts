@@ -3,9 +3,9 @@ import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Job } from '#model/index.ts'
 import { inPicture } from '../scene/inPicture.ts'
-import { loftInput } from '../app/threadBench.ts'
 import { openBrowser, startApp } from '../setup/serve.ts'
 import { complaints } from './axe.ts'
+import { emptyLoftInput } from './openLoft.ts'
 import { drawn, pictureBox, rest } from './page.ts'
 import { lighten, openBench, textOf } from './workbench.ts'
 
@@ -14,18 +14,10 @@ let browser: Browser
 let page: Page
 const faults: string[] = []
 
-/** The loft with three spigots 100 mm apart and one valve box, and no run yet. */
-function emptyLoft() {
-  const input = loftInput()
-  const [manifold, valve] = input.equipment!
-  const spigots = [-100, 0, 100].map((x, i) => ({ id: `s${i + 1}`, at: [x, 140, 0] as [number, number, number], axis: [0, 1, 0] as [number, number, number], diameterMm: 90 }))
-  return { ...input, equipment: [{ ...manifold, spigots }, { ...valve, id: 'V', name: 'Valve box', centre: [1_275, 2_300, 2_500] as [number, number, number] }], runs: [] }
-}
-
 beforeAll(async () => {
   const { url } = await startApp()
   browser = await openBrowser()
-  const context = await lighten(await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, reducedMotion: 'reduce' }), emptyLoft(), { withoutPicture: false })
+  const context = await lighten(await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, reducedMotion: 'reduce' }), emptyLoftInput(100, [{ id: 'V', name: 'Valve box', x: 1_275 }]), { withoutPicture: false })
   page = await context.newPage()
   page.on('pageerror', (error) => faults.push(error.message))
   await openBench(page, url)

@@ -4,19 +4,13 @@ import { join } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
 import { assemble } from '#assembly/assemble.ts'
 import { contextFor } from '#checks/context.ts'
-import { main } from '#cli/main.ts'
 import { formatJob, parseJob } from '#model/index.ts'
 import { ifcOf } from '#sheets/ifc/ifcOf.ts'
 import { box, freeRun, jobOf } from '../checks/smallJob.ts'
+import { said } from './said.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'joistway-bring-in-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
-
-async function said(argv: string[], standardInput = ''): Promise<{ code: number, out: string, err: string }> {
-  let out = '', err = ''
-  const code = await main(argv, { out: (text) => { out += `${text}\n` }, err: (text) => { err += `${text}\n` }, readStandardInput: () => standardInput })
-  return { code, out, err }
-}
 
 describe('joistway bring-in', () => {
   const ifc = join(folder, 'steel.ifc'), out = join(folder, 'with.json')

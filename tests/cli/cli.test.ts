@@ -3,9 +3,9 @@ import { mkdtempSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
-import { main } from '#cli/main.ts'
 import { formatJob } from '#model/index.ts'
 import { box, freeRun, jobOf, oneJoist, together } from '../checks/smallJob.ts'
+import { said } from './said.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'joistway-'))
 const fileOf = (name: string, text: string): string => {
@@ -19,12 +19,6 @@ const THROUGH = together(oneJoist(), freeRun('R1', [[300, -500, 47 + 70.75], [30
 const CLEAN = fileOf('clean.json', formatJob(jobOf(THROUGH)))
 const CLASHING = fileOf('clash.json', formatJob(jobOf(together(THROUGH, box('pipe', 'pipe', [300, 300, 117.75 + 50], [20, 20, 20])))))
 const BROKEN = fileOf('broken.json', formatJob(jobOf(THROUGH)).replace('"depthMm": 254', '"depthMm": "deep"').replace('"d90"', '"d91"'))
-
-async function said(argv: string[], standardInput = ''): Promise<{ code: number, out: string, err: string }> {
-  let out = '', err = ''
-  const code = await main(argv, { out: (text) => { out += `${text}\n` }, err: (text) => { err += `${text}\n` }, readStandardInput: () => standardInput })
-  return { code, out, err }
-}
 
 describe('joistway check', () => {
   test('a clean job exits 0 and lists its runs', async () => {

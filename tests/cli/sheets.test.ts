@@ -3,20 +3,14 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import Papa from 'papaparse'
 import { afterAll, describe, expect, test } from 'vitest'
-import { main } from '#cli/main.ts'
 import { formatJob } from '#model/index.ts'
 import { hostileJob } from '../sheets/hostileJob.ts'
 import { readPdf } from '../sheets/readPdf.ts'
 import { readSvg } from '../sheets/readSvg.ts'
+import { said } from './said.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'joistway-sheets-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
-
-async function said(argv: string[], standardInput = ''): Promise<{ code: number, out: string, err: string }> {
-  let out = '', err = ''
-  const code = await main(argv, { out: (text) => { out += `${text}\n` }, err: (text) => { err += `${text}\n` }, readStandardInput: () => standardInput })
-  return { code, out, err }
-}
 
 describe('joistway sheets', () => {
   test('writes three PDFs, the drawings and the schedules of a job, with paper, date and revision', async () => {

@@ -88,6 +88,22 @@ export function clipped(curve: Centreline, fromMm: number, toMm: number): Centre
   return centrelineOf(out, count)
 }
 
+/** Exact bounds of every element, 6 numbers each as elementBounds gives them, and at the end those of the whole; for a curve of nothing from +Infinity to -Infinity. */
+export function curveBounds(elements: Float64Array, count: number): Float64Array {
+  const bounds = new Float64Array(6 * count + 6)
+  const whole = bounds.subarray(6 * count)
+  whole.set([Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity])
+  for (let i = 0; i < count; i++) {
+    const own = bounds.subarray(6 * i, 6 * i + 6)
+    elementBounds(elements, i * ELEMENT_STRIDE, own)
+    for (let k = 0; k < 3; k++) {
+      whole[k] = Math.min(whole[k], own[k])
+      whole[3 + k] = Math.max(whole[3 + k], own[3 + k])
+    }
+  }
+  return bounds
+}
+
 /** Exact axis-aligned bounds of one element: minX, minY, minZ, maxX, maxY, maxZ, mm. */
 export function elementBounds(elements: Float64Array, e: number, out6: Out): void {
   const isArc = elements[e + KIND] === ARC

@@ -4,13 +4,13 @@
  * takes those distances as straight lines in the moves, and solves for the moves (sequential quadratic programming with an exact penalty:
  * Nocedal & Wright, Numerical Optimization, 18.5). A run whose own worth has become less is put back and moves less the next time.
  */
-import type { CheckContext } from '#checks/context.ts'
+import { boundsMeet, type CheckContext } from '#checks/context.ts'
 import { DUCT_CODE } from '#checks/requirement.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
 import { ON_CURVE_X, ON_SOLID_X, PAIR_ANSWER_SIZE, elementDistance, elementsDistance } from '#geometry/clearance/index.ts'
 import { writeLeg } from '#geometry/curve/build.ts'
 import { ARC, ELEMENT_STRIDE, END_X, KIND, LENGTH, START_X, TURN, RADIUS, type Centreline } from '#geometry/curve/centreline.ts'
-import { elementBounds } from '#geometry/curve/measure.ts'
+import { curveBounds } from '#geometry/curve/measure.ts'
 import type { SolidSet } from '#geometry/solid/solidSet.ts'
 import { tangentOf, type Course } from './course.ts'
 import { Rows, leastMoves } from './settleRows.ts'
@@ -148,7 +148,7 @@ class Judge {
     this.#context = context
     this.#courses = courses
     this.#fixed = fixed
-    this.#fixedBounds = fixed.map(({ curve }) => boundsOf(curve.elements, curve.count))
+    this.#fixedBounds = fixed.map(({ curve }) => curveBounds(curve.elements, curve.count))
     this.#bases = bases
     this.#rows = rows
   }
@@ -161,7 +161,7 @@ class Judge {
     this.#rows.clear()
     const bounds = this.#courses.map((course) => {
       course.shape()
-      return boundsOf(course.elements, course.elementCount)
+      return curveBounds(course.elements, course.elementCount)
     })
     this.#courses.forEach((course, i) => {
       this.#legs(i, course)
@@ -250,11 +250,11 @@ class Judge {
   #pair(i: number, course: Course, bounds: Float64Array, j: number, other: Course | null, others: Float64Array, otherCount: number, otherBounds: Float64Array, otherRadiusMm: number): void {
     const neededMm = course.ends.radiusMm + otherRadiusMm + this.#context.clearances.mm[DUCT_CODE] + OVER_MM, reach = neededMm + LOOK_MM
     const whole = bounds.length - 6, otherWhole = otherBounds.length - 6
-    if (!meet(bounds, whole, otherBounds, otherWhole, reach)) return
+    if (!boundsMeet(bounds, whole, otherBounds, otherWhole, reach)) return
     for (let a = 0; a < course.elementCount; a++) {
-      if (!meet(bounds, 6 * a, otherBounds, otherWhole, reach)) continue
+      if (!boundsMeet(bounds, 6 * a, otherBounds, otherWhole, reach)) continue
       for (let b = 0; b < otherCount; b++) {
-        if (!meet(bounds, 6 * a, otherBounds, 6 * b, reach)) continue
+        if (!boundsMeet(bounds, 6 * a, otherBounds, 6 * b, reach)) continue
         const distance = elementsDistance(course.elements, a * ELEMENT_STRIDE, others, b * ELEMENT_STRIDE, reach, answer)
         if (!(distance < reach)) continue
         this.#note(i, distance - neededMm)
@@ -342,23 +342,3 @@ function alongBend(elements: Float64Array, e: number, x: number, y: number, z: n
   return Math.min(1, 2 * Math.asin(Math.min(1, chord / (2 * elements[e + RADIUS]))) / elements[e + TURN])
 }
 
-/** Bounds of every element, and at the end of the whole. */
-function boundsOf(elements: Float64Array, count: number): Float64Array {
-  const bounds = new Float64Array(6 * count + 6)
-  const whole = bounds.subarray(6 * count)
-  whole.set([Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity])
-  for (let i = 0; i < count; i++) {
-    const own = bounds.subarray(6 * i, 6 * i + 6)
-    elementBounds(elements, i * ELEMENT_STRIDE, own)
-    for (let k = 0; k < 3; k++) {
-      whole[k] = Math.min(whole[k], own[k])
-      whole[3 + k] = Math.max(whole[3 + k], own[3 + k])
-    }
-  }
-  return bounds
-}
-
-function meet(a: Float64Array, ai: number, b: Float64Array, bi: number, growMm: number): boolean {
-  for (let k = 0; k < 3; k++) if (a[ai + k] - growMm > b[bi + 3 + k] || a[ai + 3 + k] + growMm < b[bi + k]) return false
-  return true
-}

@@ -50,13 +50,14 @@ export function whyNot(context: CheckContext, job: Job, placed: PlacedRun, attem
   const bendRadiusMm = type.kind === 'semi-rigid' ? type.minBendRadiusMm : Math.min(...type.fittings.map(({ radiusMm }) => radiusMm))
   const ends = { from: wayEnd(context, type, from, to.at), to: wayEnd(context, type, to, from.at), radiusMm: outerRadiusMm(type), bendRadiusMm }
   const shut = provedShut(context, ends)
-  const rivals = [...new Set(attempt.flatMap(({ parts }) => parts.map(({ id }) => id)))].filter((id) => id !== run.id && job.runs.some((one) => one.id === id))
+  const beside = [...new Set(attempt.flatMap(({ parts }) => parts.map(({ id }) => id)))].filter((id) => id !== run.id)
+  const rivals = beside.filter((id) => job.runs.some((one) => one.id === id))
   const cure = curesFor(context, job, placed, rivals).slice(0, MOST_CURES).find(({ job: changed }) => isFreed(changed))?.cure ?? null
   const worst = attempt.find(({ severity }) => severity !== 'advice')
   if (shut !== null) return { ...common, cause: shut.cause, isProved: true, by: shut.by, at: shut.at, largestMm: largestThrough(context, shut.by), cure }
   return {
     ...common, cause: type.kind === 'rigid' ? 'no-fitting' : 'no-way', isProved: false,
-    by: [...new Set(attempt.flatMap(({ parts }) => parts.map(({ id }) => id)))].filter((id) => id !== run.id),
+    by: beside,
     at: worst === undefined ? null : [worst.at.x, worst.at.y, worst.at.z],
     largestMm: largestAt(worst, outerRadiusMm(type)), cure,
   }

@@ -1,6 +1,7 @@
 /** A closed surface of triangles that is a polygon pulled straight along a line, found again: every triangle lies in one of two caps or stands square between them. */
+import { cross, dot, minus, type Vec } from '#routing/threadVector.ts'
 
-export type Vec = readonly [number, number, number]
+export type { Vec }
 export type Triangle = readonly [Vec, Vec, Vec]
 
 export interface FoundPrism {
@@ -154,9 +155,6 @@ export function rangeOf(values: readonly number[]): [number, number] {
 }
 
 const hundredth = (value: number): number => Math.round(value * 100) / 100 + 0
-export const minus = (a: Vec, b: Vec): Vec => [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
-export const dot = (a: Vec, b: Vec): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-export const cross = (a: Vec, b: Vec): Vec => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
 
 /** Square to w and level; along x where w stands upright. */
 function levelAcross(w: Vec): Vec {

@@ -42,7 +42,7 @@ function airOf(values: Values): AirStream {
 const UNIT: Tool = {
   id: 'unit', name: 'Unit', Sketch: UnitSketch, shape: 'point',
   steps: ['Tap where its middle stands, or type it. Its four spigots are on its top.'],
-  asks: [NAME, { kind: 'length', key: 'undersideMm', label: 'Underside, above datum', negative: true }, { kind: 'degrees', key: 'facesDeg', label: 'Turned, anticlockwise' }, ...SIZE, DIAMETER],
+  asks: [NAME, HEIGHT, { kind: 'degrees', key: 'facesDeg', label: 'Turned, anticlockwise' }, ...SIZE, DIAMETER],
   usual: () => ({ name: '', undersideMm: 1_200, facesDeg: 0, deepMm: 700, wideMm: 500, highMm: 800, diameterMm: 160 }),
   make: ([at], values) => ({ do: 'add-unit', face: '+z', ...bodyAt(at, values) }),
 }
@@ -93,7 +93,7 @@ function outdoor(air: 'intake' | 'exhaust', name: string, Sketch: Tool['Sketch']
   return {
     id: air, name, Sketch, shape: 'point',
     steps: ['Tap where its middle is on the outside wall, or type it.'],
-    asks: [NAME, { ...DIAMETER, label: 'Its spigot takes duct of' } as Ask, { kind: 'length', key: 'undersideMm', label: 'Underside, above datum', negative: true },
+    asks: [NAME, { ...DIAMETER, label: 'Its spigot takes duct of' } as Ask, HEIGHT,
       { kind: 'degrees', key: 'facesDeg', label: 'Spigot faces, into the house (0\u00b0 right, 90\u00b0 up)' }, ...SIZE],
     usual: (job) => {
       const { joistUndersideMm, joistDepthMm } = heightsIn(job)
