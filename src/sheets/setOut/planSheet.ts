@@ -51,8 +51,8 @@ export function planSheet(context: CheckContext, options: SheetOptions): Sheet {
   bodies.forEach(({ id, outline }) => {
     const [x, y] = onPaper(window, ...middleOf(outline)), words = fitted(id, 2.5, 24)
     const sides = [0, 1].map((k) => (Math.max(...outline.map((point) => point[k])) - Math.min(...outline.map((point) => point[k]))) / scale)
-    // along the body where it stands on end
-    const isUp = sides[1] > sides[0] && textWidthMm(words, 2.5, true) > sides[0]
+    // along the body where it stands on end and is long enough that its name is seen to be its own
+    const nameMm = textWidthMm(words, 2.5, true), isUp = sides[1] > sides[0] && nameMm > sides[0] && 3 * sides[1] > nameMm
     marks.push(text(isUp ? [x + 0.9, y] : [x, y + 0.9], words, 2.5, 'middle', { isBold: true, turnDeg: isUp ? 90 : 0 }))
   })
   context.runs.forEach(({ placed: { run, centreline } }, i) => {
