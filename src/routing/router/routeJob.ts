@@ -6,11 +6,12 @@ import { assemble } from '#assembly/assemble.ts'
 import type { Assembly, PlacedRun } from '#assembly/assembly.ts'
 import { checkJob, checkRun, contextFor, crossingsOf, type CheckContext } from '#checks/index.ts'
 import type { Finding } from '#checks/finding.ts'
-import { placeRun } from '#assembly/runs.ts'
+import { placeRun, placeRuns } from '#assembly/runs.ts'
 import { usualPrices, type Job } from '#model/index.ts'
 import { withChosenPorts } from './choosePorts.ts'
 import { Laying, RouteSpace } from './laying.ts'
 import { Work, negotiate, settleTogether, type Scene } from './negotiate.ts'
+import { cannotOnSite, inOwnFrame, laidOnSite, ownFrameOf } from './ownFrame.ts'
 import { planCrossings, type PlanCrossing } from './planCrossings.ts'
 import { withFewerBends } from './fewerBends.ts'
 import { repair } from './repair.ts'
@@ -64,7 +65,22 @@ export interface Routed {
 export const USUAL_BUDGET = 3_000_000
 const SETTLE_ROUNDS = 50, REPAIRS_PER_RUN = 1.5
 
+/** Lays the job in its own frame, so that it makes no odds where on site and how turned it is drawn. */
 export function routeJob(job: Job, options: RouteOptions = {}): Routed {
+  const { runs = 'open', kept = [] } = options
+  const assembly = assemble(job), context = contextFor(assembly)
+  const asked = askedFor(context, runs, new Set(kept)).map(({ run }) => run.id)
+  if (asked.length === 0) return told('nothing-to-route', job, context, [], [], 0)
+  const frame = ownFrameOf(job), own = inOwnFrame(job, frame), laid = layAsDrawn(own, { ...options, runs: asked })
+  const newJob = laidOnSite(assembly, own, laid.job, frame)
+  const newContext = contextFor({ ...assembly, job: newJob, runs: placeRuns(newJob, assembly.spigots, assembly.sleeves) })
+  const isRouted = new Set(laid.runs.flatMap((run) => run.isRouted ? [run.runId] : []))
+  // places are rounded in the own frame: should that have hidden a miss, it is laid as it is drawn
+  if (newContext.runs.some(({ placed: { run } }, i) => isRouted.has(run.id) && checkRun(newContext, i).some(mustBePutRight))) return layAsDrawn(job, { ...options, runs: asked })
+  return told(laid.ended, newJob, newContext, asked, cannotOnSite(laid.cannot, frame), laid.steps, isRouted)
+}
+
+function layAsDrawn(job: Job, options: RouteOptions): Routed {
   const { runs = 'open', kept = [], ports = 'chosen', fixedPorts = [], budget = USUAL_BUDGET, onProgress = () => {}, isCancelled = () => false, isExplained = true } = options
   const assembly = assemble(job), context = contextFor(assembly)
   const asked = askedFor(context, runs, new Set(kept))
@@ -130,7 +146,7 @@ function explained(assembly: Assembly, job: Job, placed: PlacedRun, laying: Layi
   const before = new Set(mustBePutRightIn(alone))
   // a change that frees the run and puts something else wrong, a plenum into a joist say, is no cure
   const isFreed = (changed: Job): boolean => {
-    const { ended, job: freed } = routeJob(changed, { runs: [placed.run.id], ports: 'kept', budget: CURE_BUDGET, isExplained: false })
+    const { ended, job: freed } = layAsDrawn(changed, { runs: [placed.run.id], ports: 'kept', budget: CURE_BUDGET, isExplained: false })
     return ended === 'routed' && mustBePutRightIn(freed).every((id) => before.has(id))
   }
   return whyNot(contextFor({ ...assembly, runs: others }), alone, attempt, findings, isFreed)

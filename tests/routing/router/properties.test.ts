@@ -1,34 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import { routeJob } from '#routing/router/routeJob.ts'
-import type { Job } from '#model/index.ts'
 import { leastLengthOf } from '../../oracle/leastLength.ts'
 import { assemble } from '#assembly/assemble.ts'
 import { WEB_FAMILIES, openRuns, routerFloor } from '../../../fixtures/generate/routerFloors.ts'
 import { faultsOf } from './floors.ts'
-
-/** The whole job turned a quarter about the datum and shifted: x, y -> 300 - y, x + 100. */
-function turned(job: Job): Job {
-  const at = ([x, y, z]: readonly number[]): [number, number, number] => [300 - y, x + 100, z]
-  const xy = ([x, y]: readonly number[]): [number, number] => [300 - y, x + 100]
-  const way = ([x, y, z]: readonly number[]): [number, number, number] => [-y, x, z]
-  return {
-    ...job,
-    zones: job.zones.map((zone) => ({ ...zone, outline: zone.outline.map(xy), holes: zone.holes.map((ring) => ring.map(xy)) })),
-    joistFields: job.joistFields.map((field) => ({ ...field, origin: at(field.origin), directionDeg: field.directionDeg + 90 })),
-    sleeves: job.sleeves.map((sleeve) => ({ ...sleeve, at: at(sleeve.at), axis: way(sleeve.axis) })),
-    equipment: job.equipment.map((one) => ({ ...one, centre: at(one.centre), rotationDeg: [0, 0, 90] as [number, number, number] })),
-    solids: job.solids.map((solid) => {
-      const { shape } = solid
-      switch (shape.kind) {
-        case 'box': return { ...solid, shape: { ...shape, centre: at(shape.centre), rotationDeg: [0, 0, 90] as [number, number, number] } }
-        case 'cylinder': return { ...solid, shape: { ...shape, from: at(shape.from), to: at(shape.to) } }
-        case 'tube': return { ...solid, shape: { ...shape, points: shape.points.map(at) } }
-        case 'prism': return { ...solid, shape: { ...shape, origin: at(shape.origin), rotationDeg: [0, 0, 90] as [number, number, number] } }
-      }
-    }),
-    runs: job.runs.map((run) => ({ ...run, waypoints: run.waypoints.map((point) => ({ ...point, at: at(point.at) })) })),
-  }
-}
 
 describe('a few runs on a floor', () => {
   test.each(WEB_FAMILIES)('%s webs: all laid, nothing to put right, none shorter than its bend radius allows', (family) => {
@@ -44,14 +19,6 @@ describe('a few runs on a floor', () => {
   test('asked twice gives the same job to the last digit', () => {
     const job = routerFloor({ family: 'staggered', runs: 2, seed: 32 })
     expect(routeJob(job, { runs: 'all' }).job).toEqual(routeJob(job, { runs: 'all' }).job)
-  })
-
-  test('the whole job turned and shifted is laid as clean and as long', () => {
-    const job = routerFloor({ family: 'offset', runs: 3, seed: 33 })
-    const one = routeJob(job, { runs: 'all' }), other = routeJob(turned(job), { runs: 'all' })
-    expect(other.ended).toBe(one.ended)
-    expect(faultsOf(other.job)).toEqual([])
-    expect(Math.abs(other.lengthMm - one.lengthMm)).toBeLessThan(0.01 * one.lengthMm)
   })
 
   test('with an obstacle taken away it is never dearer than keeping the old courses', () => {
