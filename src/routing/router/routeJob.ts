@@ -11,7 +11,7 @@ import { usualPrices, type Job } from '#model/index.ts'
 import { withChosenPorts } from './choosePorts.ts'
 import { Laying, RouteSpace } from './laying.ts'
 import { Work, negotiate, settleTogether, type Scene } from './negotiate.ts'
-import { cannotOnSite, inOwnFrame, laidOnSite, ownFrameOf } from './ownFrame.ts'
+import { cannotOnSite, inOwnFrame, laidOnSite, ownFrameOf, type OwnFrame } from './ownFrame.ts'
 import { planCrossings, type PlanCrossing } from './planCrossings.ts'
 import { withFewerBends } from './fewerBends.ts'
 import { repair } from './repair.ts'
@@ -71,13 +71,17 @@ export function routeJob(job: Job, options: RouteOptions = {}): Routed {
   const assembly = assemble(job), context = contextFor(assembly)
   const asked = askedFor(context, runs, new Set(kept)).map(({ run }) => run.id)
   if (asked.length === 0) return told('nothing-to-route', job, context, [], [], 0)
-  const frame = ownFrameOf(job), own = inOwnFrame(job, frame), laid = layAsDrawn(own, { ...options, runs: asked })
-  const newJob = laidOnSite(assembly, own, laid.job, frame)
-  const newContext = contextFor({ ...assembly, job: newJob, runs: placeRuns(newJob, assembly.spigots, assembly.sleeves) })
-  const isRouted = new Set(laid.runs.flatMap((run) => run.isRouted ? [run.runId] : []))
+  const frame = ownFrameOf(job), own = inOwnFrame(job, frame), ids = { ...options, runs: asked }
   // places are rounded in the own frame: should that have hidden a miss, it is laid as it is drawn
-  if (newContext.runs.some(({ placed: { run } }, i) => isRouted.has(run.id) && checkRun(newContext, i).some(mustBePutRight))) return layAsDrawn(job, { ...options, runs: asked })
-  return told(laid.ended, newJob, newContext, asked, cannotOnSite(laid.cannot, frame), laid.steps, isRouted)
+  return onSite(assembly, own, layAsDrawn(own, ids), asked, frame) ?? layAsDrawn(job, ids)
+}
+
+/** What was laid in the own frame told on site; null where a run that is called routed there does not pass the checks here. */
+function onSite(assembly: Assembly, own: Job, laid: Routed, asked: readonly string[], frame: OwnFrame): Routed | null {
+  const job = laidOnSite(assembly, own, laid.job, frame), isRouted = new Set(laid.runs.flatMap((run) => run.isRouted ? [run.runId] : []))
+  const context = contextFor({ ...assembly, job, runs: placeRuns(job, assembly.spigots, assembly.sleeves) })
+  const isMissed = context.runs.some(({ placed: { run } }, i) => isRouted.has(run.id) && checkRun(context, i).some(mustBePutRight))
+  return isMissed ? null : told(laid.ended, job, context, asked, cannotOnSite(laid.cannot, frame), laid.steps, isRouted)
 }
 
 function layAsDrawn(job: Job, options: RouteOptions): Routed {
