@@ -6,7 +6,7 @@ import { assemble } from '#assembly/assemble.ts'
 import type { Assembly, PlacedRun } from '#assembly/assembly.ts'
 import { checkJob, checkRun, contextFor, crossingsOf, type CheckContext } from '#checks/index.ts'
 import type { Finding } from '#checks/finding.ts'
-import { placeRun, placeRuns } from '#assembly/runs.ts'
+import { placeRuns } from '#assembly/runs.ts'
 import { usualPrices, type Job } from '#model/index.ts'
 import { withChosenPorts } from './choosePorts.ts'
 import { Laying, RouteSpace } from './laying.ts'
@@ -15,7 +15,7 @@ import { cannotOnSite, inOwnFrame, laidOnSite, ownFrameOf, type OwnFrame } from 
 import { planCrossings, type PlanCrossing } from './planCrossings.ts'
 import { withFewerBends } from './fewerBends.ts'
 import { repair } from './repair.ts'
-import { threadRun } from '../threadRun.ts'
+import { layRigid } from './rigidRuns.ts'
 import { whyNot, type CannotRoute } from './whyNot.ts'
 
 export type { CannotRoute, CannotCause } from './whyNot.ts'
@@ -90,10 +90,10 @@ function layAsDrawn(job: Job, options: RouteOptions): Routed {
   const asked = askedFor(context, runs, new Set(kept))
   if (asked.length === 0) return told('nothing-to-route', job, context, [], [], 0)
   const askedIds = new Set(asked.map(({ run }) => run.id))
-  const rigid = layRigid(assembly, context, asked, assembly.runs.filter(({ run }) => !askedIds.has(run.id)))
+  const work = new Work(budget, isCancelled, onProgress), prices = job.settings.routing ?? usualPrices
+  const rigid = layRigid(assembly, asked, assembly.runs.filter(({ run }) => !askedIds.has(run.id)), prices, work)
   const standing = [...assembly.runs.filter(({ run }) => !askedIds.has(run.id)), ...rigid]
-  const space = new RouteSpace(contextFor({ ...assembly, runs: standing }), job.settings.routing ?? usualPrices)
-  const work = new Work(budget, isCancelled, onProgress)
+  const space = new RouteSpace(contextFor({ ...assembly, runs: standing }), prices)
   const scene: Scene = { space, fixed: standing.map(({ centreline, outerRadiusMm }) => ({ curve: centreline, radiusMm: outerRadiusMm })), work }
   const given = asked.flatMap(({ run, type, from, to }) => type.kind === 'semi-rigid' ? [new Laying(space, run, type, from, to)] : [])
   const layings = ports === 'chosen' ? withChosenPorts(space, given, new Set(fixedPorts)) : given
@@ -106,24 +106,6 @@ function layAsDrawn(job: Job, options: RouteOptions): Routed {
   const cannot = asked.filter(({ run }) => !laid.has(run.id)).map((placed, i) => isExplained && ending === 'partly' && i < MOST_EXPLAINED
     ? explained(assembly, newJob, placed, layings.find(({ run }) => run.id === placed.run.id), laid, askedIds) : unexplained(placed, ending === 'partly' ? 'no-way' : 'not-tried'))
   return keepBetter(told(ending, newJob, newContext, asked.map(({ run }) => run.id), cannot, work.done, new Set(laid.keys())), job, context, asked, space.prices)
-}
-
-/** Rigid runs, laid by the rules of the hand-threading door, which knows fittings; those that are well as they are stay. */
-function layRigid(assembly: Assembly, context: CheckContext, asked: readonly PlacedRun[], standing: readonly PlacedRun[]): PlacedRun[] {
-  const laid: PlacedRun[] = []
-  for (const placed of asked) {
-    if (placed.type.kind !== 'rigid') continue
-    const i = context.runs.findIndex((one) => one.placed === placed)
-    const own = checkRun(context, i).filter((finding) => mustBePutRight(finding))
-    const beside = contextFor({ ...assembly, runs: [...standing, ...laid, placed] })
-    if (own.length === 0 || checkRun(beside, beside.runs.length - 1).every((finding) => !mustBePutRight(finding))) {
-      laid.push(placed)
-      continue
-    }
-    const threaded = threadRun(contextFor({ ...assembly, runs: [...standing, ...laid] }), { type: placed.type, from: placed.run.from, to: placed.run.to, gates: [] })
-    if (threaded.ok && threaded.placed !== null) laid.push(placeRun({ ...placed.run, waypoints: threaded.waypoints }, placed.type, placed.from, placed.to))
-  }
-  return laid
 }
 
 /** Of so many it is looked into why: it takes long. */
