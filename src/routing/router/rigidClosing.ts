@@ -24,6 +24,8 @@ export interface OpenLeg {
   readonly takenMm: number
   /** straight duct wanted from the run's end before a fitting's arc; 0 elsewhere */
   readonly straightMm: number
+  /** how long it must be should it be the run's last */
+  readonly lastMm: number
 }
 
 const ON_LINE_MM = 1e-6
@@ -52,7 +54,7 @@ export function closings(ways: RigidWays, leg: OpenLeg, goal: WayEnd, offDeg: nu
   const u = ways.ways[leg.way], gap = minus(goal.at, leg.at), ahead = dot(gap, u)
   const offMm = Math.hypot(...minus(gap, scaled(u, ahead)))
   const isAlong = ways.leastTurns[leg.way] === 0
-  if (isAlong && ahead > leg.takenMm && isMet(offMm, ahead, offDeg)) take({ corners: [], elbows: [], lengthMm: apart(leg.at, goal.at), isInPlay: offMm >= ON_LINE_MM })
+  if (isAlong && ahead > leg.lastMm - ON_LINE_MM && isMet(offMm, ahead, offDeg)) take({ corners: [], elbows: [], lengthMm: apart(leg.at, goal.at), isInPlay: offMm >= ON_LINE_MM })
   for (const elbow of ways.lastTurns[leg.way]) byOne(ways, leg, goal, offDeg, elbow, take)
   if (Math.abs(dot(u, arrival)) > 1 - 1e-9) {
     alongIt(ways, leg, goal, take)

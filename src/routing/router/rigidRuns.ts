@@ -25,7 +25,7 @@ import { outerRadiusMm, wayEnd } from './wayEnds.ts'
 import type { WayEnd } from './wayPlan.ts'
 
 /** In haste until something is found, then as long as it is worth it. */
-const HASTE = 1.5, HASTY_STEPS = 1500, LAST_STEPS = 6000, EXACT_STEPS = 2500
+const HASTE = 1.5, HASTY_STEPS = 1500, LAST_STEPS = 6000, EXACT_STEPS = 6000
 const MOST_ORDERS = 5
 /** so many corners looked at here take as long as one elsewhere */
 const STEPS_OF_ONE = 3

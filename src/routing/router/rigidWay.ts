@@ -8,7 +8,7 @@ import { ELEMENT_STRIDE } from '#geometry/curve/centreline.ts'
 import { dot, plus, type Vec } from '../threadVector.ts'
 import { writeBend } from './ductRoom.ts'
 import type { Prices } from './laying.ts'
-import { closings, LEG_SPARE_MM, leastBends, leastLastMm, leastLegMm, type OpenLeg } from './rigidClosing.ts'
+import { closings, leastBends, leastLastMm, leastLegMm, type OpenLeg } from './rigidClosing.ts'
 import { spareOf, type RigidCourse } from './rigidCourse.ts'
 import type { RigidPlanes } from './rigidPlanes.ts'
 import type { RigidRoom } from './rigidRoom.ts'
@@ -57,6 +57,25 @@ const FARTHEST_MM = 25_000
 const SAME_STOP_MM = 0.5
 const MOST_NODES = 600_000
 
+/** How long a leg may be: to wherever it meets a plane, and to as near to its beginning as each fitting may be; mm, in order. */
+export function stopsOn(ways: RigidWays, planes: RigidPlanes, leg: OpenLeg): number[] {
+  const u = ways.ways[leg.way], isLeaning = planes.axes.filter((axis) => Math.abs(dot(axis, u)) > 1e-6).length > 1
+  const stops = ways.elbows.map((_, next) => leastLegMm(ways, leg, next)), leastMm = Math.min(...stops)
+  planes.axes.forEach((axis, k) => {
+    const lean = dot(axis, u)
+    if (Math.abs(lean) < 0.05) return
+    const here = dot(leg.at, axis)
+    for (const value of isLeaning ? planes.key[k] : planes.all[k]) stops.push((value - here) / lean)
+    if (k === 0 && Math.abs(lean) > 0.9) for (const value of planes.openingsBeside(leg.at)) stops.push((value - here) / lean)
+  })
+  let lastMm = -Infinity
+  return stops.sort((a, b) => a - b).filter((legMm) => {
+    if (legMm < leastMm - 1e-9 || legMm > FARTHEST_MM || legMm - lastMm < SAME_STOP_MM) return false
+    lastMm = legMm
+    return true
+  })
+}
+
 export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed, judged }: RigidAsk, { haste, mostSteps, mostCost }: RigidBudget): RigidFound {
   const { elbows } = ways, { bendMm, openingMm, crossingMm } = prices
   const nodes: Node[] = [], heap = new WayHeap()
@@ -82,7 +101,7 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
     heap.push(node.cost + haste * restMm, nodes.length - 1)
   }
 
-  const root: OpenLeg = { at: from.at, way: ways.start, takenMm: 0, straightMm: Math.max(from.straightMm, 1e-3) }
+  const root: OpenLeg = { at: from.at, way: ways.start, takenMm: 0, straightMm: Math.max(from.straightMm, 1e-3), lastMm: 0 }
   close(-1, root, 0)
   spread(-1, root, 0, -1, 0)
   while (heap.count > 0 && steps < mostSteps) {
@@ -139,7 +158,7 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
     const node = nodes[i]
     for (const { way, elbow } of ways.turns[node.way]) {
       if (!fits(node, elbow)) continue
-      const leg: OpenLeg = { at: node.at, way, takenMm: elbows[elbow].takesMm, straightMm: 0 }
+      const leg: OpenLeg = { at: node.at, way, takenMm: elbows[elbow].takesMm, straightMm: 0, lastMm: leastLastMm(ways, to, elbow) }
       const cost = node.cost + bendMm - elbows[elbow].savedMm
       close(i, leg, cost, elbow)
       spread(i, leg, cost, elbow, node.stationMm - elbows[elbow].savedMm)
@@ -163,21 +182,8 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
 
   /** Puts corners on a leg wherever it meets a plane, and as near to its beginning as each fitting may be. */
   function spread(before: number, leg: OpenLeg, cost: number, elbow: number, stationMm: number): void {
-    const u = ways.ways[leg.way], isLeaning = planes.axes.filter((axis) => Math.abs(dot(axis, u)) > 1e-6).length > 1
-    const leastMm = Math.min(...elbows.map((_, next) => leastLegMm(ways, leg, next)))
-    const stops = elbows.map((_, next) => leastLegMm(ways, leg, next))
-    planes.axes.forEach((axis, k) => {
-      const lean = dot(axis, u)
-      if (Math.abs(lean) < 0.05) return
-      const here = dot(leg.at, axis)
-      for (const value of isLeaning ? planes.key[k] : planes.all[k]) stops.push((value - here) / lean)
-      if (k === 0 && Math.abs(lean) > 0.9) for (const value of planes.openingsBeside(leg.at)) stops.push((value - here) / lean)
-    })
-    stops.sort((a, b) => a - b)
-    let lastMm = -Infinity
-    for (const legMm of stops) {
-      if (legMm < leastMm - 1e-9 || legMm > FARTHEST_MM || legMm - lastMm < SAME_STOP_MM) continue
-      lastMm = legMm
+    const u = ways.ways[leg.way]
+    for (const legMm of stopsOn(ways, planes, leg)) {
       const at = plus(leg.at, u, legMm)
       push({ before, at, way: leg.way, elbow, legMm, cost: cost + legMm, stationMm: stationMm + legMm, isProved: false, last: null, isJudged: false, playMm: 0 })
     }
@@ -187,7 +193,7 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
   function isClear(node: Node): boolean {
     const { before, way, elbow, legMm } = node, u = ways.ways[way]
     if (!room.isInVoid(...node.at)) return false
-    const key = before * ways.ways.length + way
+    const key = (before * ways.ways.length + way) * elbows.length + elbow
     let ray = rays.get(key)
     if (ray === undefined) rays.set(key, ray = { isBendClear: null, clearMm: 0, barredMm: Infinity })
     if (before >= 0 && ray.isBendClear === null) ray.isBendClear = isBendClear(before, way, elbow)
@@ -213,8 +219,7 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
     const node = nodes[corner], { tangentMm, radiusMm } = elbows[elbow], u = ways.ways[node.way]
     writeBend(element, 0, ...node.at, ...u, ...ways.ways[way], radiusMm, tangentMm)
     if (!room.isClear(element, node.stationMm - tangentMm, Infinity)) return false
-    const widest = widestMm(node)
-    if (widest <= tangentMm + LEG_SPARE_MM) return true
-    return legIsClear(plus(node.at, u, -widest), u, 0, widest - tangentMm, node.stationMm - widest)
+    const before = node.before < 0 ? 0 : elbows[node.elbow].tangentMm, restMm = Math.min(widestMm(node), node.legMm - before)
+    return restMm <= tangentMm || legIsClear(plus(node.at, u, -restMm), u, 0, restMm - tangentMm, node.stationMm - restMm)
   }
 }

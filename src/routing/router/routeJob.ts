@@ -15,6 +15,7 @@ import { cannotOnSite, inOwnFrame, laidOnSite, ownFrameOf, type OwnFrame } from 
 import { planCrossings, type PlanCrossing } from './planCrossings.ts'
 import { withFewerBends } from './fewerBends.ts'
 import { repair } from './repair.ts'
+import { cannotForItsEnds, tooNearOutdoors, withTerminalsApart } from './outdoorEnds.ts'
 import { layRigid } from './rigidRuns.ts'
 import { whyNot, type CannotRoute } from './whyNot.ts'
 
@@ -87,23 +88,23 @@ function onSite(assembly: Assembly, own: Job, laid: Routed, asked: readonly stri
 function layAsDrawn(job: Job, options: RouteOptions): Routed {
   const { runs = 'open', kept = [], ports = 'chosen', fixedPorts = [], budget = USUAL_BUDGET, onProgress = () => {}, isCancelled = () => false, isExplained = true } = options
   const assembly = assemble(job), context = contextFor(assembly)
-  const asked = askedFor(context, runs, new Set(kept))
-  if (asked.length === 0) return told('nothing-to-route', job, context, [], [], 0)
-  const askedIds = new Set(asked.map(({ run }) => run.id))
+  const present = askedFor(context, runs, new Set(kept)), portsFixed = new Set(fixedPorts)
+  if (present.length === 0) return told('nothing-to-route', job, context, [], [], 0)
+  const asked = withTerminalsApart(context, present, ({ run }) => ports === 'chosen' && !portsFixed.has(run.id)), askedIds = new Set(asked.map(({ run }) => run.id))
+  const tooNear = tooNearOutdoors(context, [...context.assembly.runs.filter(({ run }) => !askedIds.has(run.id)), ...asked]), layable = asked.filter(({ run }) => !tooNear.has(run.id))
   const work = new Work(budget, isCancelled, onProgress), prices = job.settings.routing ?? usualPrices
-  const rigid = layRigid(assembly, asked, assembly.runs.filter(({ run }) => !askedIds.has(run.id)), prices, work)
+  const rigid = layRigid(assembly, layable, assembly.runs.filter(({ run }) => !askedIds.has(run.id)), prices, work)
   const standing = [...assembly.runs.filter(({ run }) => !askedIds.has(run.id)), ...rigid]
   const space = new RouteSpace(contextFor({ ...assembly, runs: standing }), prices)
   const scene: Scene = { space, fixed: standing.map(({ centreline, outerRadiusMm }) => ({ curve: centreline, radiusMm: outerRadiusMm })), work }
-  const given = asked.flatMap(({ run, type, from, to }) => type.kind === 'semi-rigid' ? [new Laying(space, run, type, from, to)] : [])
-  const layings = ports === 'chosen' ? withChosenPorts(space, given, new Set(fixedPorts)) : given
-  const portsFixed = new Set(fixedPorts)
+  const given = layable.flatMap(({ run, type, from, to }) => type.kind === 'semi-rigid' ? [new Laying(space, run, type, from, to)] : [])
+  const layings = ports === 'chosen' ? withChosenPorts(space, given, portsFixed) : given
   layAll(scene, layings, ({ run }) => ports === 'chosen' && !portsFixed.has(run.id))
   const laid = new Map([...cleanOf(assembly, standing, layings), ...rigid.map((placed) => [placed.run.id, placed] as const)])
   const ending: RouteEnding = laid.size === asked.length ? 'routed' : isCancelled() ? 'cancelled' : work.isOver ? 'out-of-budget' : 'partly'
   const newJob: Job = { ...job, runs: job.runs.map((run) => laid.get(run.id)?.run ?? run) }
   const newContext = contextFor({ ...assembly, job: newJob, runs: assembly.runs.map((placed) => laid.get(placed.run.id) ?? placed) })
-  const cannot = asked.filter(({ run }) => !laid.has(run.id)).map((placed, i) => isExplained && ending === 'partly' && i < MOST_EXPLAINED
+  const cannot = asked.filter(({ run }) => !laid.has(run.id)).map((placed, i) => tooNear.has(placed.run.id) ? cannotForItsEnds(placed, tooNear.get(placed.run.id)!) : isExplained && ending === 'partly' && i < MOST_EXPLAINED
     ? explained(assembly, newJob, placed, layings.find(({ run }) => run.id === placed.run.id), laid, askedIds) : unexplained(placed, ending === 'partly' ? 'no-way' : 'not-tried'))
   return keepBetter(told(ending, newJob, newContext, asked.map(({ run }) => run.id), cannot, work.done, new Set(laid.keys())), job, context, asked, space.prices)
 }
@@ -149,11 +150,11 @@ function layAll(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying
 }
 
 function askedFor(context: CheckContext, runs: NonNullable<RouteOptions['runs']>, kept: ReadonlySet<string>): PlacedRun[] {
-  const ids = typeof runs === 'string' ? null : new Set(runs)
+  const ids = typeof runs === 'string' ? null : new Set(runs), tooNear = tooNearOutdoors(context, context.assembly.runs)
   return context.runs.flatMap(({ placed }, i) => {
     const { run } = placed
     if (run.locked === true || kept.has(run.id) || ids !== null && !ids.has(run.id)) return []
-    return runs === 'open' && !checkRun(context, i).some(mustBePutRight) ? [] : [placed]
+    return runs === 'open' && !tooNear.has(run.id) && !checkRun(context, i).some(mustBePutRight) ? [] : [placed]
   })
 }
 
@@ -190,7 +191,8 @@ function told(ended: RouteEnding, job: Job, context: CheckContext, asked: readon
 /** Where the runs were all well before, and no dearer, they stay. */
 function keepBetter(routed: Routed, job: Job, context: CheckContext, asked: readonly PlacedRun[], prices: RouteSpace['prices']): Routed {
   const ids = new Set(asked.map(({ run }) => run.id))
-  if (context.runs.some(({ placed }, i) => ids.has(placed.run.id) && checkRun(context, i).some(mustBePutRight))) return routed
+  const tooNear = tooNearOutdoors(context, context.assembly.runs)
+  if (context.runs.some(({ placed }, i) => ids.has(placed.run.id) && (tooNear.has(placed.run.id) || checkRun(context, i).some(mustBePutRight)))) return routed
   const before = told('routed', job, context, [...ids], [], routed.steps, ids)
   return routed.ended === 'routed' && priceOf(routed, prices) < priceOf(before, prices) ? routed : before
 }

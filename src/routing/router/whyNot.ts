@@ -36,7 +36,7 @@ export interface CannotRoute {
 /** changes tried for one run */
 const MOST_CURES = 40
 
-const OF_THE_ENDS: ReadonlySet<FindingCode> = new Set<FindingCode>(['spigot-size', 'spigot-used-twice'])
+const OF_THE_ENDS: ReadonlySet<FindingCode> = new Set<FindingCode>(['spigot-size', 'spigot-used-twice', 'outdoor-too-near'])
 
 /**
  * @param context what stands, with the runs that were laid

@@ -18,7 +18,7 @@ const CAUSES: Readonly<Record<CannotCause, string>> = {
   'no-way': 'No way was found for it beside the others. That does not prove that there is none.',
   'not-tried': 'It was not tried to the end. That says nothing about whether it can be laid.',
 }
-const OF_THE_ENDS: ReadonlySet<FindingCode> = new Set<FindingCode>(['spigot-size', 'spigot-used-twice'])
+const OF_THE_ENDS: ReadonlySet<FindingCode> = new Set<FindingCode>(['spigot-size', 'spigot-used-twice', 'outdoor-too-near'])
 /** more than so many names of what is in the way help nobody */
 const MOST_NAMES = 3
 
