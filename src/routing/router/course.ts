@@ -22,6 +22,14 @@ export class Course {
   readonly elements: Float64Array
   readonly elementCount: number
   readonly tangents: Float64Array
+  /** corner to corner: length, and unit direction as x, y, z */
+  readonly legMm: Float64Array
+  readonly legWay: Float64Array
+  /** at each corner the cosine of the turn, the tangent of half of it, and how the cosine changes as the corner before and the one after move */
+  readonly turnCos: Float64Array
+  readonly halfTan: Float64Array
+  readonly cosBefore: Float64Array
+  readonly cosAfter: Float64Array
 
   constructor(ends: CourseEnds, points: readonly Vec[]) {
     this.ends = ends
@@ -41,6 +49,12 @@ export class Course {
     this.elementCount = Math.max(1, 2 * n - 3)
     this.elements = new Float64Array(this.elementCount * ELEMENT_STRIDE)
     this.tangents = new Float64Array(n)
+    this.legMm = new Float64Array(n - 1)
+    this.legWay = new Float64Array(3 * (n - 1))
+    this.turnCos = new Float64Array(n)
+    this.halfTan = new Float64Array(n)
+    this.cosBefore = new Float64Array(3 * n)
+    this.cosAfter = new Float64Array(3 * n)
     this.shape()
   }
 
@@ -57,83 +71,95 @@ export class Course {
     return corner === 1 ? this.ends.from.axis : this.ends.to.axis
   }
 
-  /** Works out legs, bends and tangents from the corners; a leg too short for its bends runs backwards. */
+  /** Works out legs, bends and slopes from the corners; a leg too short for its bends runs backwards. */
   shape(): void {
-    const { xyz, count, elements, tangents } = this, { bendRadiusMm } = this.ends
-    for (let i = 1; i < count - 1; i++) tangents[i] = tangentOf(xyz, i, bendRadiusMm)
+    const { xyz, count, legMm, legWay } = this
+    for (let i = 0, a = 0; i + 1 < count; i++, a += 3) {
+      const dx = xyz[a + 3] - xyz[a], dy = xyz[a + 4] - xyz[a + 1], dz = xyz[a + 5] - xyz[a + 2], size = Math.sqrt(dx * dx + dy * dy + dz * dz)
+      legMm[i] = size
+      legWay[a] = dx / (size || 1)
+      legWay[a + 1] = dy / (size || 1)
+      legWay[a + 2] = dz / (size || 1)
+    }
+    for (let i = 1; i < count - 1; i++) this.#turn(i)
+    this.#writeElements()
+  }
+
+  #turn(i: number): void {
+    const { legMm, legWay, turnCos, halfTan, tangents, cosBefore, cosAfter, ends: { bendRadiusMm } } = this
+    const u = 3 * i - 3, w = 3 * i
+    const cos = legWay[u] * legWay[w] + legWay[u + 1] * legWay[w + 1] + legWay[u + 2] * legWay[w + 2]
+    let less = 0, more = 0
+    for (let k = 0; k < 3; k++) {
+      less += (legWay[w + k] - legWay[u + k]) ** 2
+      more += (legWay[w + k] + legWay[u + k]) ** 2
+      cosBefore[w + k] = -(legWay[w + k] - cos * legWay[u + k]) / (legMm[i - 1] || 1)
+      cosAfter[w + k] = (legWay[u + k] - cos * legWay[w + k]) / (legMm[i] || 1)
+    }
+    turnCos[i] = cos
+    halfTan[i] = Math.sqrt(less) / Math.max(Math.sqrt(more), LEAST_SUM)
+    tangents[i] = bendRadiusMm * halfTan[i]
+  }
+
+  #writeElements(): void {
+    const { xyz, count, elements, tangents, legMm, legWay, ends: { bendRadiusMm } } = this
     let stationMm = 0
     for (let i = 0; i + 1 < count; i++) {
-      const dx = xyz[3 * i + 3] - xyz[3 * i], dy = xyz[3 * i + 4] - xyz[3 * i + 1], dz = xyz[3 * i + 5] - xyz[3 * i + 2]
-      const size = Math.sqrt(dx * dx + dy * dy + dz * dz) || 1
-      const a = tangents[i] / size, b = 1 - tangents[i + 1] / size
-      writeLeg(elements, 2 * i * ELEMENT_STRIDE, xyz[3 * i] + a * dx, xyz[3 * i + 1] + a * dy, xyz[3 * i + 2] + a * dz, xyz[3 * i] + b * dx, xyz[3 * i + 1] + b * dy, xyz[3 * i + 2] + b * dz, stationMm)
-      stationMm += Math.max(0, (b - a) * size)
+      const a = 3 * i, wx = legWay[a], wy = legWay[a + 1], wz = legWay[a + 2], from = tangents[i], to = legMm[i] - tangents[i + 1]
+      writeLeg(elements, 2 * i * ELEMENT_STRIDE, xyz[a] + from * wx, xyz[a + 1] + from * wy, xyz[a + 2] + from * wz, xyz[a] + to * wx, xyz[a + 1] + to * wy, xyz[a + 2] + to * wz, stationMm)
+      stationMm += Math.max(0, to - from)
       if (i + 2 >= count) break
-      const ex = xyz[3 * i + 6] - xyz[3 * i + 3], ey = xyz[3 * i + 7] - xyz[3 * i + 4], ez = xyz[3 * i + 8] - xyz[3 * i + 5]
-      const next = Math.sqrt(ex * ex + ey * ey + ez * ez) || 1
-      const e = (2 * i + 1) * ELEMENT_STRIDE
-      if (!writeBend(elements, e, xyz[3 * i + 3], xyz[3 * i + 4], xyz[3 * i + 5], dx / size, dy / size, dz / size, ex / next, ey / next, ez / next, bendRadiusMm, tangents[i + 1])) {
-        writeLeg(elements, e, xyz[3 * i + 3], xyz[3 * i + 4], xyz[3 * i + 5], xyz[3 * i + 3], xyz[3 * i + 4], xyz[3 * i + 5], stationMm)
-      }
+      const e = (2 * i + 1) * ELEMENT_STRIDE, x = xyz[a + 3], y = xyz[a + 4], z = xyz[a + 5]
+      if (!writeBend(elements, e, x, y, z, wx, wy, wz, legWay[a + 3], legWay[a + 4], legWay[a + 5], bendRadiusMm, tangents[i + 1])) writeLeg(elements, e, x, y, z, x, y, z, stationMm)
     }
   }
 
+  /** As it was when it was last shaped. */
   lengthMm(): number {
+    const { legMm, halfTan, ends: { bendRadiusMm } } = this
     let sum = 0
-    for (let i = 0; i + 1 < this.count; i++) sum += legOf(this.xyz, i)
-    for (let i = 1; i < this.count - 1; i++) sum += savedAt(this.xyz, i, this.ends.bendRadiusMm)
+    for (let i = 0; i + 1 < this.count; i++) sum += legMm[i]
+    // a bend's arc is shorter than the two tangents that it replaces
+    for (let i = 1; i < this.count - 1; i++) sum += 2 * bendRadiusMm * (Math.atan(halfTan[i]) - halfTan[i])
     return sum
   }
 
   /** What is left of leg i after its bends, and at an end the straight that is wanted there, mm. */
   legRoom(i: number): number {
-    const { xyz, count, ends: { from, to, bendRadiusMm } } = this
-    const before = i === 0 ? from.straightMm : tangentOf(xyz, i, bendRadiusMm)
-    const after = i + 2 === count ? to.straightMm : tangentOf(xyz, i + 1, bendRadiusMm)
-    return legOf(xyz, i) - before - after
+    const { legMm, tangents, count, ends: { from, to } } = this
+    return legMm[i] - (i === 0 ? from.straightMm : tangents[i]) - (i + 2 === count ? to.straightMm : tangents[i + 1])
   }
 
-  /** Moves variable k by so much. */
-  nudge(corner: number, k: number, byMm: number): void {
-    if (this.freedom[corner] === 3) this.xyz[3 * corner + k] += byMm
-    else {
-      const axis = this.axisAt(corner)
-      for (let j = 0; j < 3; j++) this.xyz[3 * corner + j] += axis[j] * byMm
+  /** How a bend's tangent length changes with the cosine of its turn, mm; 0 where there is no turn. */
+  tangentPerCos(corner: number): number {
+    const more = 2 * (1 + this.turnCos[corner]), half = this.halfTan[corner]
+    if (half < LEAST_HALF) return 0
+    // half = sqrt(2 (1 - cos)) / max(sqrt(2 (1 + cos)), least)
+    if (more > LEAST_SUM * LEAST_SUM) return -this.ends.bendRadiusMm / (half * (1 + this.turnCos[corner]) ** 2)
+    return -this.ends.bendRadiusMm / (half * LEAST_SUM * LEAST_SUM)
+  }
+
+  /** How the length that a bend saves changes with the cosine of its turn, mm. */
+  savedPerCos(corner: number): number {
+    const half = this.halfTan[corner]
+    return -2 * half * half / (1 + half * half) * this.tangentPerCos(corner)
+  }
+
+  /** Moves the corners by as much as the variables say. */
+  moveBy(moves: Float64Array, base: number, times = 1): void {
+    const { freedom, variableOf, xyz } = this
+    for (let c = 1; c < this.count - 1; c++) {
+      const at = base + variableOf[c]
+      if (freedom[c] === 3) for (let k = 0; k < 3; k++) xyz[3 * c + k] += times * moves[at + k]
+      else if (freedom[c] === 1) {
+        const axis = this.axisAt(c)
+        for (let k = 0; k < 3; k++) xyz[3 * c + k] += times * moves[at] * axis[k]
+      }
     }
   }
-
-  /** Length and bends about one corner: what changes when it moves. */
-  lengthAbout(corner: number): number {
-    const { xyz, count, ends: { bendRadiusMm } } = this
-    let sum = legOf(xyz, corner - 1) + legOf(xyz, corner)
-    for (let i = Math.max(1, corner - 1); i <= Math.min(count - 2, corner + 1); i++) sum += savedAt(xyz, i, bendRadiusMm)
-    return sum
-  }
 }
 
-export function legOf(xyz: Float64Array, i: number): number {
-  const dx = xyz[3 * i + 3] - xyz[3 * i], dy = xyz[3 * i + 4] - xyz[3 * i + 1], dz = xyz[3 * i + 5] - xyz[3 * i + 2]
-  return Math.sqrt(dx * dx + dy * dy + dz * dz)
-}
-
-/** tan of half the turn at a corner; at most 20, where it all but turns back */
-function halfTangent(xyz: Float64Array, i: number): number {
-  const a = 3 * i
-  const ux = xyz[a] - xyz[a - 3], uy = xyz[a + 1] - xyz[a - 2], uz = xyz[a + 2] - xyz[a - 1]
-  const wx = xyz[a + 3] - xyz[a], wy = xyz[a + 4] - xyz[a + 1], wz = xyz[a + 5] - xyz[a + 2]
-  const u = Math.sqrt(ux * ux + uy * uy + uz * uz) || 1, w = Math.sqrt(wx * wx + wy * wy + wz * wz) || 1
-  const dx = wx / w - ux / u, dy = wy / w - uy / u, dz = wz / w - uz / u
-  const sx = wx / w + ux / u, sy = wy / w + uy / u, sz = wz / w + uz / u
-  const sum = Math.sqrt(sx * sx + sy * sy + sz * sz)
-  return Math.sqrt(dx * dx + dy * dy + dz * dz) / Math.max(sum, 0.1)
-}
-
-export function tangentOf(xyz: Float64Array, i: number, bendRadiusMm: number): number {
-  return bendRadiusMm * halfTangent(xyz, i)
-}
-
-/** A bend's arc less the two tangents that it replaces: never above 0. */
-function savedAt(xyz: Float64Array, i: number, bendRadiusMm: number): number {
-  const half = halfTangent(xyz, i)
-  return 2 * bendRadiusMm * (Math.atan(half) - half)
-}
+/** Where a corner all but turns back, tan of half its turn is kept finite: the sum of two unit directions is taken to be no shorter. */
+const LEAST_SUM = 0.1
+/** less is straight on */
+const LEAST_HALF = 1e-9

@@ -1,30 +1,41 @@
 /**
  * Laid runs pulled taut together: every corner of every run is moved at once, so that the whole is shortest and every clearance is
  * met exactly. Each round asks the exact kernels how near each leg and bend is to what stands round it and to the other runs,
- * takes those distances as straight lines in the moves, and solves for the moves (sequential quadratic programming with an exact penalty:
- * Nocedal & Wright, Numerical Optimization, 18.5). A run whose own worth has become less is put back and moves less the next time.
+ * takes those distances as straight lines in the moves, and solves for the moves (sequential quadratic programming with an exact penalty
+ * within a region of trust: Nocedal & Wright, Numerical Optimization, 18.5). A run whose own worth has become less is put back and moves less the next time.
  */
-import { boundsMeet, type CheckContext } from '#checks/context.ts'
-import { DUCT_CODE } from '#checks/requirement.ts'
-import { IndexList } from '#geometry/broad/indexList.ts'
-import { ON_CURVE_X, ON_SOLID_X, PAIR_ANSWER_SIZE, elementDistance, elementsDistance } from '#geometry/clearance/index.ts'
-import { writeLeg } from '#geometry/curve/build.ts'
-import { ARC, ELEMENT_STRIDE, END_X, KIND, LENGTH, START_X, TURN, RADIUS, type Centreline } from '#geometry/curve/centreline.ts'
+import type { CheckContext } from '#checks/context.ts'
 import { curveBounds } from '#geometry/curve/measure.ts'
-import type { SolidSet } from '#geometry/solid/solidSet.ts'
-import { tangentOf, type Course } from './course.ts'
-import { Rows, leastMoves } from './settleRows.ts'
+import type { Course } from './course.ts'
+import { writeLengthSlope, writeStiffness } from './courseSlopes.ts'
+import { leastMoves, type Stiffness } from './leastMoves.ts'
+import { Judge, Lack, type FixedDuct } from './settleJudge.ts'
 
-/** Kept over what is required, mm: the checks must find nothing whatever rounding does. */
-export const OVER_MM = 0.05
+export { OVER_MM, type FixedDuct } from './settleJudge.ts'
+
 /** what a millimetre of missing clearance is worth in millimetres of length */
 const PRICE = 12
 const FIRST_MOVE_MM = 30, MOST_MOVE_MM = 60, LEAST_MOVE_MM = 0.02
-/** looked at beyond what is required: as far as two things may move towards each other in one round */
+/** looked at beyond what is required, at most: as far as two things may move towards each other in one round */
 const LOOK_MM = 45
-const NUDGE_MM = 1e-4
-
-export interface FixedDuct { readonly curve: Centreline, readonly radiusMm: number }
+/** a course that lacks anything at all, in millimetres of length: it is not clean */
+const BROKEN = 50
+/** A round that promises less is the last, mm; so are five that brought less for each course together. */
+const LEAST_GAIN_MM = 0.005, LEAST_LATE_GAIN_MM = 0.3, LATE_ROUNDS = 5
+/** mending ends when a round promises less than this share of what is missing */
+const MENDED_SHARE = 0.02
+/** pulling one course alone ends likewise: with so little to gain and more than a little missing it does not fit */
+const HOPELESS_SHARE = 0.03
+/** with more than this missing after pulling, mending does not help, mm */
+const HOPELESS_MM = 5
+/** what is promised and what is got may differ by so much for nothing, mm: neighbours move as well */
+const NOISE_MM = 0.05
+/** more than this missing beyond what was promised is made good at once, mm; corners may go so many times as far for it */
+const CORRECTED_MM = 0.03, CORRECTION_REACH = 10
+/** second derivatives of what has none of its own, for each millimetre */
+const LEAST_STIFFNESS = 1e-4, MEND_STIFFNESS = 0.03
+/** solved to this share of the largest move, and of what is to be made good */
+const ERROR_SHARE = 1e-3, CORRECTION_ERROR_SHARE = 0.02
 
 export interface SettleOptions {
   /** of pulling */
@@ -39,306 +50,287 @@ export interface Settled {
   readonly rounds: number
 }
 
-const answer = new Float64Array(PAIR_ANSWER_SIZE)
-const found = new IndexList()
-const clipped = new Float64Array(ELEMENT_STRIDE)
-
 /** Moves the courses' corners. */
 export function settle(context: CheckContext, courses: readonly Course[], fixed: readonly FixedDuct[], { rounds, mendRounds }: SettleOptions): Settled {
-  const first = rounds > 0 ? move(context, courses, fixed, rounds, 1, FIRST_MOVE_MM) : { missingMm: courses.map(() => 1), rounds: 0 }
-  if (mendRounds === 0 || first.missingMm.every((mm) => mm === 0)) return first
-  const second = move(context, courses, fixed, mendRounds, 0, FIRST_MOVE_MM)
-  return { missingMm: second.missingMm, rounds: first.rounds + second.rounds }
+  const group = new MovingGroup(new Judge(context, fixed), courses)
+  let taken = rounds > 0 ? group.pull(rounds) : 0
+  if (mendRounds > 0 && (rounds === 0 || group.missingMm.some((mm) => mm > 0 && mm < HOPELESS_MM))) taken += group.mend(mendRounds)
+  group.takeBest()
+  return { missingMm: group.missingMm, rounds: taken }
 }
 
-/** @param pull 1: as short as can be; 0: only clearances count */
-function move(context: CheckContext, courses: readonly Course[], fixed: readonly FixedDuct[], rounds: number, pull: number, firstMoveMm: number): Settled {
-  const bases: number[] = []
-  let variables = 0
-  for (const course of courses) {
-    bases.push(variables)
-    variables += course.variableCount
+/** A course at one place, and what it lacks there by itself. */
+interface Place { readonly xyz: Float64Array, bounds: Float64Array, readonly lack: Lack, lengthMm: number }
+
+/** One of the courses on the move. */
+class Mover {
+  readonly course: Course
+  readonly base: number
+  readonly stiffness: Stiffness
+  /** where it was last kept, where it is now, and a place to look at next */
+  kept: Place
+  now: Place
+  spare: Place
+  trustMm = FIRST_MOVE_MM
+  worth = Infinity
+  /** how much better the last move should have made it */
+  promised = 0
+  /** and what it should have left missing */
+  promisedSumMm = 0
+  isStill = false
+
+  constructor(course: Course, base: number) {
+    this.course = course
+    this.base = base
+    this.stiffness = { first: base, size: course.variableCount, block: new Float64Array(course.variableCount ** 2) }
+    const place = (): Place => ({ xyz: Float64Array.from(course.xyz), bounds: new Float64Array(0), lack: new Lack(), lengthMm: 0 })
+    this.kept = place()
+    this.spare = place()
+    this.now = this.spare
   }
-  const gradient = new Float64Array(variables), stiffness = new Float64Array(variables), most = new Float64Array(variables), moves = new Float64Array(variables)
-  const rows = new Rows()
-  const trust = courses.map(() => firstMoveMm), before = courses.map(({ xyz }) => Float64Array.from(xyz)), worthBefore = courses.map(() => Infinity)
-  const best = courses.map(({ xyz }) => Float64Array.from(xyz))
-  let bestWorth = Infinity, bestMissing: number[] = []
-  const judge = new Judge(context, courses, fixed, bases, rows)
-  let round = 0
-  for (; round <= rounds; round++) {
-    const { sums, worst } = judge.look()
-    const whole = courses.reduce((sum, course, i) => sum + pull * course.lengthMm() + 10 * PRICE * sums[i] + (worst[i] > 0 ? BROKEN : 0), 0)
-    if (whole < bestWorth - 1e-9) {
-      bestWorth = whole
-      bestMissing = worst
-      courses.forEach(({ xyz }, i) => best[i].set(xyz))
-    }
-    if (round === rounds || pull === 0 && worst.every((mm) => mm === 0)) break
-    let isStill = true, isBack = false
-    courses.forEach((course, i) => {
-      const worth = pull * course.lengthMm() + PRICE * sums[i]
-      if (worth > worthBefore[i] + 1e-6) {
-        course.xyz.set(before[i])
-        trust[i] *= 0.45
-        isBack = true
-      } else {
-        if (round > 0) trust[i] = Math.min(MOST_MOVE_MM, trust[i] * (worthBefore[i] - worth > 0.3 ? 1.3 : 0.7))
-        worthBefore[i] = worth
-        before[i].set(course.xyz)
-      }
-      if (trust[i] > LEAST_MOVE_MM) isStill = false
-    })
-    if (isStill) break
-    if (isBack) judge.look()
-    courses.forEach((course, i) => {
-      lengthGradient(course, bases[i], pull, trust[i], gradient, stiffness)
-      most.fill(trust[i], bases[i], bases[i] + course.variableCount)
-    })
-    leastMoves(rows, gradient, stiffness, most, PRICE, moves)
-    courses.forEach((course, i) => {
-      for (let c = 1; c < course.count - 1; c++) for (let k = 0; k < course.freedom[c]; k++) course.nudge(c, k, moves[bases[i] + course.variableOf[c] + k])
-    })
+
+  begin(): void {
+    this.trustMm = FIRST_MOVE_MM
+    this.isStill = false
   }
-  courses.forEach((course, i) => {
-    course.xyz.set(best[i])
+
+  /** Looks at the course where it is. */
+  look(judge: Judge): void {
+    const { course, spare } = this
     course.shape()
-  })
-  return { missingMm: bestMissing, rounds: round }
-}
+    spare.xyz.set(course.xyz)
+    spare.bounds = curveBounds(course.elements, course.elementCount)
+    spare.lengthMm = course.lengthMm()
+    judge.alone(course, this.base, spare.bounds, lookMm(this.trustMm), spare.lack)
+    this.now = spare
+  }
 
-/** a course that lacks anything at all, in millimetres of length: it is not clean */
-const BROKEN = 50
+  keep(): void {
+    if (this.now === this.kept) return
+    this.spare = this.kept
+    this.kept = this.now
+  }
 
-function lengthGradient(course: Course, base: number, pull: number, trustMm: number, gradient: Float64Array, stiffness: Float64Array): void {
-  const { count, freedom, variableOf, xyz } = course
-  for (let c = 1; c < count - 1; c++) {
-    const before = Math.hypot(xyz[3 * c] - xyz[3 * c - 3], xyz[3 * c + 1] - xyz[3 * c - 2], xyz[3 * c + 2] - xyz[3 * c - 1])
-    const after = Math.hypot(xyz[3 * c] - xyz[3 * c + 3], xyz[3 * c + 1] - xyz[3 * c + 4], xyz[3 * c + 2] - xyz[3 * c + 5])
-    for (let k = 0; k < freedom[c]; k++) {
-      const at = base + variableOf[c] + k
-      // no softer than lets a pull move it about as far as it may
-      stiffness[at] = Math.max(1 / trustMm, 1 / Math.max(before, 50) + 1 / Math.max(after, 50))
-      if (pull === 0) {
-        gradient[at] = 0
-        continue
-      }
-      course.nudge(c, k, NUDGE_MM)
-      const high = course.lengthAbout(c)
-      course.nudge(c, k, -2 * NUDGE_MM)
-      const low = course.lengthAbout(c)
-      course.nudge(c, k, NUDGE_MM)
-      gradient[at] = pull * (high - low) / (2 * NUDGE_MM)
-    }
+  putBack(): void {
+    this.course.xyz.set(this.kept.xyz)
+    this.course.shape()
+    this.now = this.kept
   }
 }
 
-/** Asks the kernels about all courses at once and writes the rows. */
-class Judge {
-  readonly #context: CheckContext
-  readonly #courses: readonly Course[]
-  readonly #fixed: readonly FixedDuct[]
-  readonly #fixedBounds: Float64Array[]
-  readonly #bases: readonly number[]
-  readonly #rows: Rows
-  #sums: number[] = []
-  #worst: number[] = []
+function lookMm(trustMm: number): number {
+  return Math.min(LOOK_MM, 3.5 * trustMm + 1)
+}
 
-  constructor(context: CheckContext, courses: readonly Course[], fixed: readonly FixedDuct[], bases: readonly number[], rows: Rows) {
-    this.#context = context
-    this.#courses = courses
-    this.#fixed = fixed
-    this.#fixedBounds = fixed.map(({ curve }) => curveBounds(curve.elements, curve.count))
-    this.#bases = bases
-    this.#rows = rows
+interface Pair { readonly a: number, readonly b: number, readonly lack: Lack }
+
+/** The courses as they were at their best. */
+class Best {
+  worth = Infinity
+  missing: readonly number[] = []
+  readonly xyz: Float64Array[]
+
+  constructor(movers: readonly Mover[]) {
+    this.xyz = movers.map(({ course }) => Float64Array.from(course.xyz))
+  }
+}
+
+class MovingGroup {
+  readonly #judge: Judge
+  readonly #movers: readonly Mover[]
+  readonly #pairs: readonly Pair[]
+  readonly #stiffness: readonly Stiffness[]
+  readonly #gradient: Float64Array
+  readonly #most: Float64Array
+  readonly #moves: Float64Array
+  /** what each lacks in all, and at its worst place, mm */
+  readonly #sums: Float64Array
+  #missing: number[] = []
+  readonly #best: Best
+
+  constructor(judge: Judge, courses: readonly Course[]) {
+    let variables = 0
+    this.#judge = judge
+    this.#movers = courses.map((course) => {
+      const mover = new Mover(course, variables)
+      variables += course.variableCount
+      return mover
+    })
+    this.#pairs = this.#movers.flatMap((_, a) => this.#movers.slice(a + 1).map((_, n) => ({ a, b: a + 1 + n, lack: new Lack() })))
+    this.#stiffness = this.#movers.map((mover) => mover.stiffness)
+    this.#gradient = new Float64Array(variables)
+    this.#most = new Float64Array(variables)
+    this.#moves = new Float64Array(variables)
+    this.#sums = new Float64Array(courses.length)
+    this.#best = new Best(this.#movers)
   }
 
-  /** @returns for each course what is missing in all, and at its worst place, mm */
-  look(): { sums: readonly number[], worst: number[] } {
-    const sums = this.#courses.map(() => 0), worst = this.#courses.map(() => 0)
-    this.#sums = sums
-    this.#worst = worst
-    this.#rows.clear()
-    const bounds = this.#courses.map((course) => {
+  get missingMm(): readonly number[] {
+    return this.#best.missing
+  }
+
+  takeBest(): void {
+    this.#movers.forEach(({ course }, i) => {
+      course.xyz.set(this.#best.xyz[i])
       course.shape()
-      return curveBounds(course.elements, course.elementCount)
     })
-    this.#courses.forEach((course, i) => {
-      this.#legs(i, course)
-      for (let e = 0; e < course.elementCount; e++) this.#solids(i, course, e)
-      for (let f = 0; f < this.#fixed.length; f++) {
-        const { curve, radiusMm } = this.#fixed[f]
-        this.#pair(i, course, bounds[i], -1, null, curve.elements, curve.count, this.#fixedBounds[f], radiusMm)
-      }
-      for (let j = i + 1; j < this.#courses.length; j++) {
-        const other = this.#courses[j]
-        this.#pair(i, course, bounds[i], j, other, other.elements, other.elementCount, bounds[j], other.ends.radiusMm)
+  }
+
+  /** As short as can be. @returns rounds taken */
+  pull(rounds: number): number {
+    this.#begin()
+    let round = 0
+    const worths: number[] = []
+    for (; round <= rounds; round++) {
+      this.#look()
+      if (round > 0) this.#correct()
+      this.#note()
+      worths.push(Math.min(worths.at(-1) ?? Infinity, this.#movers.reduce((sum, { now }, i) => sum + now.lengthMm + PRICE * this.#sums[i], 0)))
+      if (round > LATE_ROUNDS && worths[round - LATE_ROUNDS] - worths[round] < LEAST_LATE_GAIN_MM * this.#movers.length) break
+      this.#weigh(1, round === 0)
+      if (round === rounds || this.#movers.every(({ isStill }) => isStill)) break
+      // one that is all but as good as it gets and still lacks much is none; of a group others go on
+      const hopeless = this.#movers.length === 1 ? HOPELESS_SHARE * PRICE * this.#sums[0] : 0
+      if (this.#step(1) < LEAST_GAIN_MM + hopeless) break
+    }
+    return round
+  }
+
+  /** Moves no more than clearances ask for. @returns rounds taken */
+  mend(rounds: number): number {
+    this.#begin()
+    let round = 0
+    for (; round <= rounds; round++) {
+      this.#look()
+      this.#note()
+      if (this.#missing.every((mm) => mm === 0)) break
+      this.#weigh(0, round === 0)
+      if (round === rounds || this.#movers.every(({ isStill }) => isStill)) break
+      if (this.#step(0) < MENDED_SHARE * PRICE * this.#sums.reduce((sum, mm) => sum + mm, 0)) break
+    }
+    return round
+  }
+
+  #begin(): void {
+    for (const mover of this.#movers) mover.begin()
+  }
+
+  #look(): void {
+    for (const mover of this.#movers) if (!mover.isStill) mover.look(this.#judge)
+    this.#lookAtPairs()
+    this.#sum()
+  }
+
+  #lookAtPairs(): void {
+    for (const { a, b, lack } of this.#pairs) {
+      const one = this.#movers[a], two = this.#movers[b]
+      this.#judge.together(one.course, one.base, one.now.bounds, two.course, two.base, two.now.bounds, lookMm((one.trustMm + two.trustMm) / 2), lack)
+    }
+  }
+
+  #sum(): void {
+    const sums = this.#sums
+    this.#missing = this.#movers.map(({ now }) => now.lack.worstMm)
+    this.#movers.forEach(({ now }, i) => { sums[i] = now.lack.sumMm })
+    for (const { a, b, lack } of this.#pairs) for (const i of [a, b]) {
+      sums[i] += lack.sumMm
+      this.#missing[i] = Math.max(this.#missing[i], lack.worstMm)
+    }
+  }
+
+  #note(): void {
+    const worth = this.#movers.reduce((sum, { now }, i) => sum + now.lengthMm + 10 * PRICE * this.#sums[i] + (this.#missing[i] > 0 ? BROKEN : 0), 0), best = this.#best
+    if (worth >= best.worth - 1e-9) return
+    best.worth = worth
+    best.missing = this.#missing
+    this.#movers.forEach(({ now }, i) => best.xyz[i].set(now.xyz))
+  }
+
+  /** Keeps what has become better, puts back the rest, and trusts each as far as it did what was promised. */
+  #weigh(pull: number, isFirst: boolean): void {
+    let isBack = false
+    this.#movers.forEach((mover, i) => {
+      if (mover.isStill) return
+      const worth = pull * mover.now.lengthMm + PRICE * this.#sums[i]
+      // as a share of what was promised; a course may be asked to make way for another
+      const short = isFirst ? 0 : (mover.promised - (mover.worth - worth)) / (Math.abs(mover.promised) + NOISE_MM)
+      if (short > 0.75) mover.trustMm *= 0.45
+      else if (short < 0.25 && !isFirst) mover.trustMm = Math.min(MOST_MOVE_MM, mover.trustMm * 1.6)
+      mover.isStill = mover.trustMm < LEAST_MOVE_MM
+      if (short < 0.9) {
+        mover.worth = worth
+        mover.keep()
+      } else {
+        mover.putBack()
+        isBack = true
       }
     })
-    return { sums, worst }
+    if (!isBack) return
+    this.#lookAtPairs()
+    this.#sum()
+    this.#movers.forEach((mover, i) => { mover.worth = pull * mover.now.lengthMm + PRICE * this.#sums[i] })
   }
 
-  #note(i: number, roomMm: number): void {
-    // OVER_MM itself may be missing to nearly all of it before a check could find anything
-    if (roomMm >= 0) return
-    this.#sums[i] -= roomMm
-    if (roomMm < -0.9 * OVER_MM) this.#worst[i] = Math.max(this.#worst[i], -roomMm)
+  /** @returns how much better the whole should become */
+  #step(pull: number): number {
+    let largest = 0
+    for (const { course, base, trustMm, isStill, stiffness: { block } } of this.#movers) {
+      writeStiffness(course, pull === 0 ? MEND_STIFFNESS : LEAST_STIFFNESS, block)
+      if (pull === 0) this.#gradient.fill(0, base, base + course.variableCount)
+      else writeLengthSlope(course, base, this.#gradient)
+      this.#most.fill(isStill ? 0 : trustMm, base, base + course.variableCount)
+      largest = Math.max(largest, trustMm)
+    }
+    this.#solve(ERROR_SHARE * largest)
+    this.#promise()
+    for (const mover of this.#movers) if (!mover.isStill) mover.course.moveBy(this.#moves, mover.base)
+    return this.#movers.reduce((sum, { promised }) => sum + promised, 0)
   }
 
-  /** Legs long enough for their bends and for the straights at the ends. */
-  #legs(i: number, course: Course): void {
-    const rows = this.#rows, { count, freedom, variableOf } = course, base = this.#bases[i]
-    if (count < 3) return
-    for (let leg = 0; leg + 1 < count; leg++) {
-      const room = course.legRoom(leg) - OVER_MM
-      this.#note(i, room)
-      if (room > 4 * MOST_MOVE_MM) continue
-      for (let c = Math.max(1, leg - 1); c <= Math.min(count - 2, leg + 2); c++) {
-        for (let k = 0; k < freedom[c]; k++) {
-          course.nudge(c, k, NUDGE_MM)
-          const after = course.legRoom(leg) - OVER_MM
-          course.nudge(c, k, -NUDGE_MM)
-          rows.put(base + variableOf[c] + k, (after - room) / NUDGE_MM)
-        }
+  /** What the last step left missing because clearances do not change in straight lines is made good at once. */
+  #correct(): void {
+    let more = 0
+    this.#movers.forEach(({ promisedSumMm }, i) => { more = Math.max(more, this.#sums[i] - promisedSumMm) })
+    if (more < CORRECTED_MM) return
+    this.#gradient.fill(0)
+    for (const { stiffness: { block, size } } of this.#movers) {
+      block.fill(0)
+      for (let v = 0; v < size; v++) block[v * size + v] = 1
+    }
+    this.#movers.forEach(({ course, base, isStill, trustMm, promisedSumMm }, i) => {
+      const over = this.#sums[i] - promisedSumMm
+      this.#most.fill(isStill || over < CORRECTED_MM / 2 ? 0 : Math.min(trustMm, CORRECTION_REACH * over), base, base + course.variableCount)
+    })
+    this.#solve(CORRECTION_ERROR_SHARE * more)
+    for (const mover of this.#movers) if (!mover.isStill) mover.course.moveBy(this.#moves, mover.base)
+    this.#look()
+  }
+
+  #solve(error: number): void {
+    const rows = [...this.#movers.map(({ now }) => now.lack.rows), ...this.#pairs.map(({ lack }) => lack.rows)]
+    leastMoves(rows, this.#gradient, this.#stiffness, this.#most, PRICE, error, this.#moves)
+  }
+
+  /** Writes how much better each should become. */
+  #promise(): void {
+    const moves = this.#moves
+    for (const mover of this.#movers) {
+      const { base, now: { lack }, stiffness: { size, block } } = mover
+      mover.promisedSumMm = lack.rows.missingAfter(moves)
+      let gain = PRICE * (lack.sumMm - mover.promisedSumMm)
+      for (let a = 0; a < size; a++) {
+        let bend = 0
+        for (let b = 0; b < size; b++) bend += block[a * size + b] * moves[base + b]
+        gain -= (this.#gradient[base + a] + bend / 2) * moves[base + a]
       }
-      rows.close(-room)
+      mover.promised = gain
     }
-  }
-
-  #solids(i: number, course: Course, e: number): void {
-    const { assembly: { solids, parts }, clearances, grid, isSound, envelope } = this.#context
-    const { ends: { radiusMm, from, to }, elements, elementCount } = course
-    const at = e * ELEMENT_STRIDE
-    if (e % 2 === 1 && elements[at + KIND] !== ARC) return
-    const count = grid.nearElement(elements, at, radiusMm + clearances.mostMm + LOOK_MM, found)
-    for (let n = 0; n < count; n++) {
-      const solid = found.items[n]
-      if (isSound[solid] === 0 || e < 2 && from.exempt.has(solid) || e > elementCount - 3 && to.exempt.has(solid)) continue
-      const neededMm = radiusMm + clearances.mm[parts.classCodeOf(solid)] + OVER_MM
-      this.#toSolid(i, course, e, elements, at, solids, solid, neededMm)
-    }
-    if (envelope === null) return
-    let own = elements, ownAt = at
-    if (e === 0 || e === elementCount - 1) {
-      // at a spigot a run may be outside the void
-      const length = elements[at + LENGTH], a = e === 0 ? from.zoneMm / length : 0, b = e === elementCount - 1 ? 1 - to.zoneMm / length : 1
-      if (!(b > a)) return
-      const [sx, sy, sz] = elements.subarray(at + START_X, at + START_X + 3), [ex, ey, ez] = elements.subarray(at + END_X, at + END_X + 3)
-      writeLeg(clipped, 0, sx + a * (ex - sx), sy + a * (ey - sy), sz + a * (ez - sz), sx + b * (ex - sx), sy + b * (ey - sy), sz + b * (ez - sz), 0)
-      own = clipped
-      ownAt = 0
-    }
-    const sheets = envelope.grid.nearElement(own, ownAt, radiusMm + LOOK_MM, found)
-    for (let n = 0; n < sheets; n++) this.#toSolid(i, course, e, own, ownAt, envelope.sheets, found.items[n], radiusMm + OVER_MM)
-  }
-
-  #toSolid(i: number, course: Course, e: number, elements: Float64Array, at: number, solids: SolidSet, solid: number, neededMm: number): void {
-    const distance = elementDistance(elements, at, solids, solid, neededMm + LOOK_MM, answer)
-    if (!(distance < neededMm + LOOK_MM)) return
-    this.#note(i, distance - neededMm)
-    const x = answer[ON_CURVE_X], y = answer[ON_CURVE_X + 1], z = answer[ON_CURVE_X + 2]
-    let nx = x - answer[ON_SOLID_X], ny = y - answer[ON_SOLID_X + 1], nz = z - answer[ON_SOLID_X + 2]
-    const size = Math.sqrt(nx * nx + ny * ny + nz * nz) * (distance < 0 ? -1 : 1)
-    if (Math.abs(size) < 1e-6) return
-    nx /= size
-    ny /= size
-    nz /= size
-    this.#putPoint(i, course, e, x, y, z, nx, ny, nz)
-    this.#rows.close(neededMm - distance)
-  }
-
-  #pair(i: number, course: Course, bounds: Float64Array, j: number, other: Course | null, others: Float64Array, otherCount: number, otherBounds: Float64Array, otherRadiusMm: number): void {
-    const neededMm = course.ends.radiusMm + otherRadiusMm + this.#context.clearances.mm[DUCT_CODE] + OVER_MM, reach = neededMm + LOOK_MM
-    const whole = bounds.length - 6, otherWhole = otherBounds.length - 6
-    if (!boundsMeet(bounds, whole, otherBounds, otherWhole, reach)) return
-    for (let a = 0; a < course.elementCount; a++) {
-      if (!boundsMeet(bounds, 6 * a, otherBounds, otherWhole, reach)) continue
-      for (let b = 0; b < otherCount; b++) {
-        if (!boundsMeet(bounds, 6 * a, otherBounds, 6 * b, reach)) continue
-        const distance = elementsDistance(course.elements, a * ELEMENT_STRIDE, others, b * ELEMENT_STRIDE, reach, answer)
-        if (!(distance < reach)) continue
-        this.#note(i, distance - neededMm)
-        if (j >= 0) this.#note(j, distance - neededMm)
-        const x = answer[ON_CURVE_X], y = answer[ON_CURVE_X + 1], z = answer[ON_CURVE_X + 2]
-        const ox = answer[ON_SOLID_X], oy = answer[ON_SOLID_X + 1], oz = answer[ON_SOLID_X + 2]
-        let nx = x - ox, ny = y - oy, nz = z - oz
-        const size = Math.sqrt(nx * nx + ny * ny + nz * nz)
-        if (size < 1e-3) [nx, ny, nz] = [0, 0, 1]
-        else {
-          nx /= size
-          ny /= size
-          nz /= size
-        }
-        this.#putPoint(i, course, a, x, y, z, nx, ny, nz)
-        if (other !== null) this.#putPoint(j, other, b, ox, oy, oz, -nx, -ny, -nz)
-        this.#rows.close(neededMm - distance)
+    for (const { a, b, lack } of this.#pairs) {
+      const left = lack.rows.missingAfter(moves)
+      for (const i of [a, b]) {
+        this.#movers[i].promisedSumMm += left
+        this.#movers[i].promised += PRICE * (lack.sumMm - left)
       }
     }
   }
-
-  /** Adds to the row being made what the moves of a course do to a point of one of its elements, along a direction. */
-  #putPoint(i: number, course: Course, e: number, x: number, y: number, z: number, nx: number, ny: number, nz: number): void {
-    const leg = e >> 1
-    if (e % 2 === 0) {
-      const { xyz } = course, a = 3 * leg
-      const dx = xyz[a + 3] - xyz[a], dy = xyz[a + 4] - xyz[a + 1], dz = xyz[a + 5] - xyz[a + 2]
-      const share = Math.min(1, Math.max(0, ((x - xyz[a]) * dx + (y - xyz[a + 1]) * dy + (z - xyz[a + 2]) * dz) / (dx * dx + dy * dy + dz * dz || 1)))
-      this.#putCorner(i, course, leg, (1 - share) * nx, (1 - share) * ny, (1 - share) * nz)
-      this.#putCorner(i, course, leg + 1, share * nx, share * ny, share * nz)
-      return
-    }
-    const corner = leg + 1, share = alongBend(course.elements, e * ELEMENT_STRIDE, x, y, z)
-    bendPoint(course, corner, share)
-    const px = onBend[0], py = onBend[1], pz = onBend[2]
-    for (let c = corner - 1; c <= corner + 1; c++) {
-      for (let k = 0; k < course.freedom[c]; k++) {
-        course.nudge(c, k, NUDGE_MM)
-        bendPoint(course, corner, share)
-        course.nudge(c, k, -NUDGE_MM)
-        this.#rows.put(this.#bases[i] + course.variableOf[c] + k, ((onBend[0] - px) * nx + (onBend[1] - py) * ny + (onBend[2] - pz) * nz) / NUDGE_MM)
-      }
-    }
-  }
-
-  #putCorner(i: number, course: Course, corner: number, gx: number, gy: number, gz: number): void {
-    const at = this.#bases[i] + course.variableOf[corner]
-    if (course.freedom[corner] === 3) {
-      this.#rows.put(at, gx)
-      this.#rows.put(at + 1, gy)
-      this.#rows.put(at + 2, gz)
-    } else if (course.freedom[corner] === 1) {
-      const axis = course.axisAt(corner)
-      this.#rows.put(at, gx * axis[0] + gy * axis[1] + gz * axis[2])
-    }
-  }
 }
-
-const onBend = new Float64Array(3)
-
-/** The point at a share of the bend at a corner, written to `onBend`. */
-function bendPoint({ xyz, ends: { bendRadiusMm } }: Course, corner: number, share: number): void {
-  const a = 3 * corner
-  let ux = xyz[a] - xyz[a - 3], uy = xyz[a + 1] - xyz[a - 2], uz = xyz[a + 2] - xyz[a - 1]
-  let wx = xyz[a + 3] - xyz[a], wy = xyz[a + 4] - xyz[a + 1], wz = xyz[a + 5] - xyz[a + 2]
-  const u = Math.sqrt(ux * ux + uy * uy + uz * uz) || 1, w = Math.sqrt(wx * wx + wy * wy + wz * wz) || 1
-  ux /= u
-  uy /= u
-  uz /= u
-  const k = (wx * ux + wy * uy + wz * uz) / w
-  wx = wx / w - k * ux
-  wy = wy / w - k * uy
-  wz = wz / w - k * uz
-  const sine = Math.sqrt(wx * wx + wy * wy + wz * wz), tangent = tangentOf(xyz, corner, bendRadiusMm)
-  const turn = share * Math.atan2(sine, k), along = bendRadiusMm * Math.sin(turn) - tangent, aside = sine > 1e-12 ? bendRadiusMm * (1 - Math.cos(turn)) / sine : 0
-  onBend[0] = xyz[a] + along * ux + aside * wx
-  onBend[1] = xyz[a + 1] + along * uy + aside * wy
-  onBend[2] = xyz[a + 2] + along * uz + aside * wz
-}
-
-/** How far along a bend a point of it lies, 0 to 1. */
-function alongBend(elements: Float64Array, e: number, x: number, y: number, z: number): number {
-  // half the chord from the start is the radius times the sine of half the turn up to there
-  const chord = Math.sqrt((x - elements[e + START_X]) ** 2 + (y - elements[e + START_X + 1]) ** 2 + (z - elements[e + START_X + 2]) ** 2)
-  return Math.min(1, 2 * Math.asin(Math.min(1, chord / (2 * elements[e + RADIUS]))) / elements[e + TURN])
-}
-
