@@ -111,15 +111,16 @@ function expectOnlyTouched(dragged: Job): void {
 
 describe('after a drag only what was touched is laid again', () => {
   test.each(FLOORS)('%s webs, seed %i: a terminal is dragged along its bay and aside', (family, seed) => {
-    const { job } = laidFloor(family, seed), plenum = job.equipment.find(({ kind }) => kind === 'plenum')!, [x, y, z] = plenum.centre
-    expectOnlyTouched(after(job, { do: 'move-equipment', id: plenum.id, to: [x - 150, y + 25, z] }))
+    const { job } = laidFloor(family, seed), terminals = job.equipment.filter(({ kind }) => kind === 'plenum')
+    // a long straight end leans after its terminal and is well as it is
+    expectOnlyTouched(terminals.map(({ id, centre: [x, y, z] }) => after(job, { do: 'move-equipment', id, to: [x - 150, y + 25, z] })).find((dragged) => faultsOf(dragged).length > 0)!)
   })
 
   test.each(FLOORS)('%s webs, seed %i: the soil pipe is dragged a little way into a run', (family, seed) => {
     const { job } = laidFloor(family, seed), [id] = openRuns(job), stack = job.solids.find((solid) => solid.class === 'soil-stack')!
     const { middle, side, outerRadiusMm } = longestLeg(job, id)
     if (stack.shape.kind !== 'cylinder') throw new Error('the soil pipe is a cylinder')
-    const { from, diameterMm } = stack.shape, off = outerRadiusMm + diameterMm / 2 - 15
+    const { from, diameterMm } = stack.shape, off = 15 - outerRadiusMm - diameterMm / 2
     expectOnlyTouched(after(job, { do: 'move-solid', id: stack.id, by: [middle[0] + off * side[0] - from[0], middle[1] + off * side[1] - from[1], 0] }))
   })
 
