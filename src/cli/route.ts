@@ -1,34 +1,20 @@
 import { writeFileSync } from 'node:fs'
+import { assemble } from '#assembly/assemble.ts'
+import type { Assembly } from '#assembly/assembly.ts'
+import { joistPlaceOf } from '#checks/joistPlace.ts'
+import { joistPlaceWords, placeWords } from '#checks/wording.ts'
 import { formatJob } from '#model/write.ts'
 import { routeJob, type CannotRoute, type Routed, type RouteEnding } from '#routing/router/routeJob.ts'
+import { causeWords, cureCaution, cureWords, largestWords, lookedIntoWords, namesOf, shortList } from '#routing/router/whyWords.ts'
 import { EXIT, readJob, type Command } from './command.ts'
 import { mm, table } from './table.ts'
 
 const ENDINGS: Record<RouteEnding, string> = {
   'routed': 'every run asked for is laid, and the checks find nothing to put right',
-  'partly': 'some runs are laid; no way was found for the others',
-  'out-of-budget': 'stopped before all was tried: this does not say that the others cannot be laid',
-  'cancelled': 'stopped on request: this does not say that the others cannot be laid',
+  'partly': 'not every run could be laid; what stops the others is told below',
+  'out-of-budget': 'stopped before all was tried; the runs that lie well are laid, and nothing is said of whether the others can be',
+  'cancelled': 'stopped on request; the runs that lie well are laid, and nothing is said of whether the others can be',
   'nothing-to-route': 'no run needs laying',
-}
-
-const CAUSES: Record<CannotRoute['cause'], string> = {
-  'ends': 'its ends are wrong, whatever its course',
-  'spigot-blocked': 'proved: what stands before its spigot bars every duct of its size',
-  'shut-in': 'proved: every way is barred to a duct of its size',
-  'no-fitting': 'no course of its listed fittings was found; this is no proof that there is none',
-  'no-way': 'no way found beside the others; this is no proof that there is none',
-  'not-tried': 'the work was stopped before enough was tried',
-}
-
-function cureWords(cure: CannotRoute['cure']): string {
-  if (cure === null) return 'None of the changes tried frees it.'
-  switch (cure.kind) {
-    case 'next-spigot': return `Tried and checked: it can be laid from spigot ${cure.spigotId} of ${cure.equipmentId}.`
-    case 'move': return `Tried and checked: it can be laid with ${cure.equipmentId} moved by ${cure.byMm.map((v) => mm(v)).join(', ')} mm along x, y, z.`
-    case 'smaller-type': return `Tried and checked: it can be laid as ${cure.typeId}, with spigots of that size.`
-    case 'without': return `Tried and checked: it can be laid without ${cure.runIds.join(', ')}.`
-  }
 }
 
 export const routeCommand: Command = {
@@ -68,20 +54,32 @@ export const routeCommand: Command = {
     if (call.json) {
       const { job: _, ...rest } = routed
       call.console.out(JSON.stringify({ usable: true, job: job.name, ...rest }, null, 2))
-    } else call.console.out(readable(job.name, routed))
+    } else call.console.out(readable(routed))
     return routed.ended === 'routed' || routed.ended === 'nothing-to-route' ? EXIT.clean : EXIT.findings
   },
 }
 
-function readable(name: string, { ended, runs, crossings, cannot, lengthMm }: Routed): string {
-  const lines = [`${name}: ${ENDINGS[ended]}`]
+function readable({ ended, job, runs, crossings, cannot, lengthMm }: Routed): string {
+  const lines = [`${job.name}: ${ENDINGS[ended]}`]
   if (runs.length === 0) return lines[0]
   const laid = runs.filter(({ isRouted }) => isRouted)
   lines.push(`${laid.length} of ${runs.length} runs laid, ${mm(lengthMm)} mm of duct in all, ${crossings.length} places where one passes over another`, '')
   lines.push(table(['Run', 'Length mm', 'Bends', 'Openings', 'State'], runs.map((run) => [run.name, mm(run.lengthMm), String(run.bendCount), String(run.openingCount), run.isRouted ? 'laid' : 'as it was']), [1, 2, 3]))
-  for (const { name: run, cause, by, largestMm, cure } of cannot) {
-    const what = by.length === 0 ? '' : ` In the way: ${by.slice(0, 6).join(', ')}.`, largest = largestMm === null ? '' : ` The largest duct that passes there: ${mm(largestMm)} mm.`
-    lines.push('', `${run}: ${CAUSES[cause]}.${what}${largest}`, `   ${cureWords(cure)}`)
-  }
+  const assembly = cannot.length === 0 ? null : assemble(job)
+  for (const why of cannot) lines.push('', ...whyLines(assembly!, why).map((line, i) => i === 0 ? line : `   ${line}`))
   return lines.join('\n')
+}
+
+function whyLines(assembly: Assembly, why: CannotRoute): string[] {
+  const { job, joists } = assembly, { name, runId, by, at, cure, curedWith } = why
+  const names = namesOf(assembly, by), words = cure === null ? null : cureWords(job, runId, cure, curedWith), caution = cure === null ? '' : cureCaution(cure)
+  const place = at === null ? null : { x: at[0], y: at[1], z: at[2] }, on = place === null ? null : joistPlaceOf(joists, { parts: [], mark: place })
+  return [
+    `${name}: ${causeWords(why, job)}`,
+    ...names.length === 0 ? [] : [`In the way: ${shortList(names, 6)}.`],
+    ...place === null ? [] : [`Place: ${placeWords(place)} mm${on === null ? '' : `; ${joistPlaceWords(on)}`}.`],
+    ...[largestWords(why, job)].filter((line) => line !== ''),
+    ...words === null ? [] : [`Tried and checked: it goes in ${words}.`, ...caution === '' ? [] : [caution]],
+    ...[lookedIntoWords(why)].filter((line) => line !== ''),
+  ]
 }

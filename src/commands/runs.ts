@@ -1,6 +1,7 @@
 /** Runs as a whole: laid, named, locked, of another type, reversed, copied, ended elsewhere, removed. */
+import { followed, minus, plus, scaled, type EndPlace } from '#assembly/followed.ts'
 import type { Job, Point3, Run } from '#model/index.ts'
-import { type EndPlace, endPlace, followed, minus, plus, scaled } from './ends.ts'
+import { endPlace } from './ends.ts'
 import type { Draft, Kinds } from './outcome.ts'
 import { type Changes, type PartInput, changed, listed, missing, nameFor, nameOf, nextId, partOf, withChanged, withoutPart, withPart } from './parts.ts'
 import { editName } from './stepNames.ts'

@@ -1,9 +1,9 @@
 /** The course of a run: its points and its bends. All refused while the run is locked. */
+import { plus } from '#assembly/followed.ts'
 import type { Move } from '#checks/finding.ts'
 import { LIMITS } from '#model/basics.ts'
 import type { Job, Point3, Run } from '#model/index.ts'
 import { movedRun } from '#routing/clearingMove.ts'
-import { plus } from './ends.ts'
 import type { Draft, Kinds } from './outcome.ts'
 import { type PartInput, nameOf } from './parts.ts'
 import { withCourse } from './runs.ts'

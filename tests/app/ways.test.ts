@@ -3,6 +3,7 @@ import { assemble } from '#assembly/assemble.ts'
 import { checkJob } from '#checks/index.ts'
 import { apply } from '#commands/index.ts'
 import { formatJob } from '#model/write.ts'
+import { moveWords } from '#routing/router/whyWords.ts'
 import { impossibleFloor } from '../../fixtures/generate/impossibleFloors.ts'
 import { openLoftInput } from '../browser/openLoft.ts'
 import { openLoft, jobOf } from './threadBench.ts'
@@ -11,8 +12,7 @@ import { openLoft, jobOf } from './threadBench.ts'
 const { bench, threading } = await openLoft(openLoftInput())
 const { acceptWays, askOf, commandOf, giveWaysUp, lookAfter, lookFor, lookWith, lookForLaying, runsOf, ways } = await import('#app/places/thread/ways/ways.ts')
 const { foundFor } = await import('#app/places/thread/ways/foundFor.ts')
-const { cureOffer, moveText } = await import('#app/places/thread/ways/cures.ts')
-const { withFreedSpigots } = await import('#app/places/thread/ways/freedSpigots.ts')
+const { cureOffer } = await import('#app/places/thread/ways/cures.ts')
 const { endPlacesOf } = await import('#app/places/thread/ends.ts')
 const { viewing } = await import('#app/places/looking/viewing.ts')
 
@@ -117,18 +117,6 @@ describe('ways that were looked for', () => {
   })
 })
 
-test('a run that found no way and lost its spigot to another gets the one that was freed', () => {
-  const before = jobOf(openLoftInput())
-  const [one, two] = before.runs
-  // Run 1 was laid to spigot s3, and Run 2 lies there still
-  const laid = { ...before, runs: [{ ...one, from: two.from, waypoints: [two.waypoints[0], one.waypoints[1]] }, two] }
-  const shared = withFreedSpigots(before, laid, ['R2'])
-  expect(shared.runs[1].from).toEqual({ equipment: 'M1', spigot: 's1' })
-  expect(shared.runs[1].waypoints[0].at).toEqual([795, -60, 2_500])
-  expect(shared.runs[0]).toBe(laid.runs[0])
-  expect(withFreedSpigots(before, before, ['R2'])).toBe(before)
-})
-
 test('a change that frees a run is a command that does it, and words a builder can follow', () => {
   const job = jobOf(openLoftInput())
   const moved = cureOffer(job, 'R1', { kind: 'move', equipmentId: 'V-Right', byMm: [0, -50, 0] })!
@@ -137,9 +125,9 @@ test('a change that frees a run is a command that does it, and words a builder c
   expect(done.ok && [done.job.equipment[3].centre, done.job.runs[0].waypoints[1].at]).toEqual([[1_775, 2_250, 2_500], [1_775, 2_110, 2_500]])
   const smaller = cureOffer({ ...job, ductTypes: [...job.ductTypes, { ...job.ductTypes[0], id: 'D75' as never, name: 'Round 75', outerDiameterMm: 75, innerDiameterMm: 63 }] }, 'R1', { kind: 'smaller-type', typeId: 'D75' })!
   expect(smaller.words).toBe('as Round 75, with spigots of 75 mm')
-  expect(cureOffer(job, 'R1', { kind: 'without', runIds: ['R2'] })).toEqual({ words: 'where Run 2 is not in the way', command: null })
+  expect(cureOffer(job, 'R1', { kind: 'without', runIds: ['R2'] })).toEqual({ words: 'where Run 2 is not in the way', caution: '', command: null })
   expect(cureOffer(job, 'R1', { kind: 'move', equipmentId: 'gone', byMm: [0, 0, 0] })).toBeNull()
-  expect([[30, 40, 0], [0, 0, -12.5], [-5, 0, 8], [0, 0, 0]].map(moveText)).toEqual(['50 mm north-east', '12.5 mm down', '5 mm west and 8 mm up', 'by nothing'])
+  expect([[30, 40, 0], [0, 0, -12.5], [-5, 0, 8], [0, 0, 0]].map(moveWords)).toEqual(['50 mm north-east', '12.5 mm down', '5 mm west and 8 mm up', 'by nothing'])
 })
 
 test('a run that cannot leave its spigot is told with what bars it; the change that frees it comes with its way, and back again', async () => {

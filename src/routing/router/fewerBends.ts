@@ -9,6 +9,7 @@ const ROUNDS = 16
 /** Changes the courses of those that lack nothing. */
 export function withFewerBends(scene: Scene, layings: readonly Laying[], missing: readonly number[]): void {
   for (const [i, laying] of layings.entries()) {
+    scene.work.progress.reached(i, layings.length)
     if (laying.course === null || missing[i] > 0) continue
     for (let corner = 2; corner < laying.course.count - 2;) {
       if (scene.work.isOver) return

@@ -11,6 +11,7 @@ import { Course } from './course.ts'
 import { findWay } from './findWay.ts'
 import { missingBetween, type Laying, type RouteSpace } from './laying.ts'
 import { OtherDucts } from './otherDucts.ts'
+import type { Progress } from './progress.ts'
 import { settle, type FixedDuct } from './settle.ts'
 import { fieldFor, type WayPlan } from './wayPlan.ts'
 
@@ -19,17 +20,16 @@ export class Work {
   done = 0
   readonly most: number
   readonly #isCancelled: () => boolean
-  readonly #onStep: (doneRatio: number) => void
+  readonly progress: Progress
 
-  constructor(most: number, isCancelled: () => boolean, onStep: (doneRatio: number) => void) {
+  constructor(most: number, isCancelled: () => boolean, progress: Progress) {
     this.most = most
     this.#isCancelled = isCancelled
-    this.#onStep = onStep
+    this.progress = progress
   }
 
   add(steps: number): void {
     this.done += steps
-    this.#onStep(Math.min(1, this.done / this.most))
   }
 
   get isOver(): boolean {
@@ -139,8 +139,9 @@ export function negotiate(scene: Scene, layings: readonly Laying[]): void {
   let turn: readonly Laying[] = layings
   const weights = new Map<Laying, number>()
   for (let round = 0; round < MOST_ROUNDS && turn.length > 0 && !work.isOver; round++) {
-    for (const laying of turn) {
+    for (const [i, laying] of turn.entries()) {
       laying.course = wayFor(scene, laying, layings, price, { weights }) ?? laying.course
+      work.progress.reached(layings.length - turn.length + i + 1, layings.length, null, 1 - (1 - (i + 1) / turn.length / 2) / 2 ** round)
       if (work.isOver) break
     }
     const deep = layings.filter(({ course }) => course !== null).map((laying) => ({

@@ -10,7 +10,6 @@ import type { Finding } from '#checks/finding.ts'
 import { outdoorFaults } from '#checks/terminals.ts'
 import type { RunEnd } from '#model/index.ts'
 import { apart } from '../threadVector.ts'
-import type { CannotRoute } from './whyNot.ts'
 
 /** Which pairs of terminals, both with runs that end there, are too near: by the id of each run. */
 export function tooNearOutdoors(context: CheckContext, runs: readonly PlacedRun[]): Map<string, Finding> {
@@ -74,9 +73,4 @@ function elsewhere({ assembly }: CheckContext, all: readonly PlacedRun[], placed
       return placeRun({ ...run, [end]: place, waypoints }, type, ends.from, ends.to)
     })
   })
-}
-
-/** Said of a run whose terminal stands too near to another. */
-export function cannotForItsEnds({ run: { id, name } }: PlacedRun, fault: Finding): CannotRoute {
-  return { runId: id, name, cause: 'ends', isProved: true, by: fault.parts.map((part) => part.id), at: [fault.at.x, fault.at.y, fault.at.z], largestMm: null, cure: null, findings: [fault] }
 }

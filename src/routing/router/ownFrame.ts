@@ -116,7 +116,7 @@ export function cannotOnSite(cannot: readonly CannotRoute[], { toSite: { at, way
     return size === 0 ? byMm : rounded(way([...byMm]).map((value) => value * size) as Point3, PLACES_PER_MM)
   }
   return cannot.map((one) => ({
-    ...one, at: one.at === null ? null : at([...one.at]), findings: one.findings.map(found),
+    ...one, at: one.at === null ? null : at([...one.at]), counted: one.counted === null ? null : { ...one.counted, at: at([...one.counted.at]) }, findings: one.findings.map(found),
     cure: one.cure?.kind === 'move' ? { ...one.cure, byMm: shift(one.cure.byMm) } : one.cure,
   }))
 }

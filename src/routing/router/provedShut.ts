@@ -1,107 +1,145 @@
 /**
  * Proofs that a run cannot be laid whatever else is moved out of its way, from its outer diameter alone. Both hold for every curve that the
  * job allows: distance to a solid changes by no more than one moves, so what is far enough inside the forbidden clearance at one place is
- * forbidden all round it.
+ * forbidden all round it (forbidden.ts). A third, by planes, is in provedCrowded.ts.
  */
+import type { PlacedRun } from '#assembly/assembly.ts'
 import type { CheckContext } from '#checks/context.ts'
-import { IndexList } from '#geometry/broad/indexList.ts'
-import { ANSWER_SIZE, elementDistance } from '#geometry/clearance/index.ts'
-import { writeLeg } from '#geometry/curve/build.ts'
-import { ELEMENT_STRIDE } from '#geometry/curve/centreline.ts'
-import { voidHolds } from '#geometry/envelope/voidEnvelope.ts'
 import type { Vec } from '../threadVector.ts'
-import type { CourseEnds } from './course.ts'
+import { Forbidden, mayTouchOf, waysOut } from './forbidden.ts'
+import { wayEnd } from './wayEnds.ts'
+import { WayHeap } from './wayHeap.ts'
 import type { WayEnd } from './wayPlan.ts'
 
 /** ids of what shuts the way, most in the way first */
 export interface Shut { readonly cause: 'spigot-blocked' | 'shut-in', readonly by: readonly string[], readonly at: Vec }
 
-const leg = new Float64Array(ELEMENT_STRIDE), answer = new Float64Array(ANSWER_SIZE)
-const found = new IndexList()
+/** A proof, or null where there is none (which proves nothing), and how many places were looked at. */
+interface Proof { readonly shut: Shut | null, readonly asked: number }
 
-/** @returns the proof, or null where there is none (which proves nothing) */
-export function provedShut(context: CheckContext, ends: CourseEnds): Shut | null {
-  const { sleeves, holes } = context.assembly
-  const hosts = new Set([...sleeves, ...holes].flatMap((round) => round.hosts))
-  return blockedAt(context, ends.from, ends, hosts) ?? blockedAt(context, ends.to, ends, hosts) ?? shutIn(context, ends.from, ends.to, ends, hosts) ?? shutIn(context, ends.to, ends.from, ends, hosts)
+/** Whether either end is barred to the first of the duct that leaves it. */
+export function provedBlocked(context: CheckContext, placed: PlacedRun): Proof {
+  const { type } = placed, forbidden = forbiddenTo(context, placed)
+  const bendRadiusMm = type.kind === 'semi-rigid' ? type.minBendRadiusMm : Math.min(...type.fittings.map(({ radiusMm }) => radiusMm))
+  const [from, to] = endsOf(context, placed)
+  return { shut: blockedAt(context, forbidden, from, bendRadiusMm) ?? blockedAt(context, forbidden, to, bendRadiusMm), asked: forbidden.asked }
 }
 
-/** How far within a solid's forbidden clearance a place lies, mm: above `byMm` for the first such solid, or -1. */
-function forbiddingSolid({ assembly: { solids, parts }, clearances, grid, isSound }: CheckContext, x: number, y: number, z: number, radiusMm: number, byMm: number, exempt: (solid: number) => boolean): number {
-  writeLeg(leg, 0, x, y, z, x, y, z, 0)
-  const reachMm = radiusMm + clearances.mostMm
-  grid.near(x - reachMm, y - reachMm, z - reachMm, x + reachMm, y + reachMm, z + reachMm, found)
-  for (let i = 0; i < found.count; i++) {
-    const solid = found.items[i]
-    if (isSound[solid] === 0 || exempt(solid)) continue
-    const belowMm = radiusMm + clearances.mm[parts.classCodeOf(solid)] - byMm
-    if (belowMm > -1e6 && elementDistance(leg, 0, solids, solid, belowMm, answer) < belowMm) return solid
-  }
-  return -1
+/** Whether one of the ends is shut in. */
+export function provedShutIn(context: CheckContext, placed: PlacedRun): Proof {
+  const forbidden = forbiddenTo(context, placed), [from, to] = endsOf(context, placed)
+  let shut: Shut | null = null
+  // large cubes see the whole of a side sooner, small ones through narrower places
+  for (const cubeMm of CUBES_MM) shut ??= shutIn(context, forbidden, from, to, cubeMm)
+  return { shut, asked: forbidden.asked }
+}
+
+function forbiddenTo(context: CheckContext, placed: PlacedRun): Forbidden {
+  return new Forbidden(context, placed.outerRadiusMm, mayTouchOf(context, [placed]), waysOut(context, [placed]))
+}
+
+function endsOf(context: CheckContext, { type, from, to }: PlacedRun): [WayEnd, WayEnd] {
+  return [wayEnd(context, type, from, to.at), wayEnd(context, type, to, from.at)]
 }
 
 /** A duct leaves its spigot along the axis, give or take what the job allows, and strays no faster than its least bend lets it. */
-function blockedAt(context: CheckContext, { at, axis, straightMm, exempt }: WayEnd, { radiusMm, bendRadiusMm }: CourseEnds, hosts: ReadonlySet<number>): Shut | null {
+function blockedAt(context: CheckContext, forbidden: Forbidden, { at, axis, straightMm }: WayEnd, bendRadiusMm: number): Shut | null {
   const { offMm, offDeg } = context.assembly.job.settings.connection
   const slope = Math.tan(offDeg * Math.PI / 180)
   for (let s = STEP_MM; s < straightMm + bendRadiusMm / 2; s += STEP_MM) {
     const bent = Math.max(0, s - straightMm), strayMm = offMm + s * slope + bendRadiusMm - Math.sqrt(bendRadiusMm * bendRadiusMm - bent * bent)
     const place: Vec = [at[0] + s * axis[0], at[1] + s * axis[1], at[2] + s * axis[2]]
-    const solid = forbiddingSolid(context, ...place, radiusMm, strayMm + 2 * offMm, (one) => exempt.has(one) || hosts.has(one))
-    if (solid >= 0) return { cause: 'spigot-blocked', by: [context.assembly.parts.ownerIdOf(solid)], at: place }
+    if (!forbidden.isShut(...place, strayMm + 2 * offMm)) continue
+    const by = forbidden.ownerId
+    return { cause: 'spigot-blocked', by: by === null ? [] : [by], at: place }
   }
   return null
 }
 
 const STEP_MM = 5
 
+/** What has been looked at from one end. */
+class Front {
+  readonly #heap = new WayHeap()
+  readonly #goal: readonly number[]
+  readonly cubes: [number, number, number][] = []
+  /** how often each thing shut a cube */
+  readonly by = new Map<string, number>()
+
+  constructor(goal: readonly number[]) {
+    this.#goal = goal
+  }
+
+  add(i: number, j: number, k: number): void {
+    this.#heap.push(Math.hypot(i - this.#goal[0], j - this.#goal[1], k - this.#goal[2]), this.cubes.length)
+    this.cubes.push([i, j, k])
+  }
+
+  next(): [number, number, number] | null {
+    const item = this.#heap.pop()
+    return item < 0 ? null : this.cubes[item]
+  }
+}
+
 /**
  * The void in cubes: a cube is shut when its middle is so deep in a forbidden clearance, or so far outside the void, that no place in it
  * is allowed. Where the cubes that are not shut do not join the two ends, no course does. Solids that a run may touch somewhere (its own
- * spigots', hosts of sleeves, joists with holes) never shut a cube.
+ * spigots', hosts of sleeves, joists with holes) never shut a cube. It is looked from both ends by turns, cubes nearest to the other end
+ * first: where there is a way it is soon found, and where there is none the smaller side has soon been seen.
  */
-function shutIn(context: CheckContext, from: WayEnd, to: WayEnd, { radiusMm }: CourseEnds, hosts: ReadonlySet<number>): Shut | null {
-  const { assembly, envelope } = context
-  if (envelope === null) return null
-  const mayTouch = new Set([...from.exempt, ...to.exempt, ...hosts])
-  const half = CUBE_MM * Math.sqrt(3) / 2, key = (i: number, j: number, k: number): number => ((i + 65536) * 131072 + j + 65536) * 1024 + k + 512
-  const seen = new Map<number, boolean>(), queue: [number, number, number][] = []
-  const by = new Map<string, number>()
-  const look = (i: number, j: number, k: number): void => {
-    const id = key(i, j, k)
-    if (seen.has(id)) return
-    const x = from.at[0] + i * CUBE_MM, y = from.at[1] + j * CUBE_MM, z = from.at[2] + k * CUBE_MM
-    const solid = forbiddingSolid(context, x, y, z, radiusMm, half, (one) => mayTouch.has(one))
-    if (solid >= 0) {
-      const owner = assembly.parts.ownerIdOf(solid)
-      by.set(owner, (by.get(owner) ?? 0) + 1)
+function shutIn(context: CheckContext, forbidden: Forbidden, from: WayEnd, to: WayEnd, cubeMm: number): Shut | null {
+  if (context.envelope === null) return null
+  const ends = [from, to], halfMm = cubeMm * Math.sqrt(3) / 2, far = to.at.map((c, k) => (c - from.at[k]) / cubeMm)
+  const fronts = [new Front(far), new Front([0, 0, 0])]
+  /** which front has seen a cube; shut ones are seen by both */
+  const seen = new Map<number, number>()
+  // the ends themselves may be off their spigots by so much
+  const off = Math.ceil(context.assembly.job.settings.connection.offMm / cubeMm)
+  for (const [side, at] of [[0, 0, 0], far.map(Math.round)].entries()) {
+    // the middle of the far end lies somewhere in its cube
+    const wide = off + side
+    for (let i = -wide; i <= wide; i++) for (let j = -wide; j <= wide; j++) for (let k = -wide; k <= wide; k++) {
+      const id = keyOf(at[0] + i, at[1] + j, at[2] + k)
+      if (seen.has(id)) return null
+      seen.set(id, side)
+      fronts[side].add(at[0] + i, at[1] + j, at[2] + k)
     }
-    const isOpen = solid < 0 && isNearVoid(x, y, z)
-    seen.set(id, isOpen)
-    if (isOpen) queue.push([i, j, k])
   }
-  // a duct inside the void has its middle further from the void's edge than a cube is wide; near its ends it may be outside
-  const isNearVoid = (x: number, y: number, z: number): boolean => {
-    if (voidHolds(envelope, x, y, z)) return true
-    for (const { at, zoneMm } of [from, to]) if (Math.hypot(x - at[0], y - at[1], z - at[2]) <= zoneMm + half) return true
-    for (const { at, sleeve } of assembly.sleeves) if (Math.hypot(x - at[0], y - at[1], z - at[2]) <= sleeve.lengthMm + sleeve.diameterMm + 2 * radiusMm) return true
-    return false
+  for (let side = 0; ; side = 1 - side) {
+    const front = fronts[side], cube = front.next()
+    if (cube === null) return { cause: 'shut-in', by: mostFirst(context, front.by), at: ends[side].at }
+    if (front.cubes.length > MOST_CUBES) return null
+    for (const [di, dj, dk] of NEXT) {
+      const i = cube[0] + di, j = cube[1] + dj, k = cube[2] + dk, id = keyOf(i, j, k), there = seen.get(id)
+      if (there === 1 - side) return null
+      if (there === side) continue
+      if (there === undefined && !forbidden.isShut(from.at[0] + i * cubeMm, from.at[1] + j * cubeMm, from.at[2] + k * cubeMm, halfMm)) {
+        seen.set(id, side)
+        front.add(i, j, k)
+        continue
+      }
+      if (there === undefined) {
+        const owner = forbidden.ownerId
+        if (owner !== null) front.by.set(owner, (front.by.get(owner) ?? 0) + 1)
+      }
+      seen.set(id, SHUT)
+    }
   }
-  const goal = to.at.map((c, k) => Math.round((c - from.at[k]) / CUBE_MM))
-  seen.set(key(0, 0, 0), true)
-  queue.push([0, 0, 0])
-  for (let head = 0; head < queue.length; head++) {
-    if (queue.length > MOST_CUBES) return null
-    const [i, j, k] = queue[head]
-    if (Math.abs(i - goal[0]) <= 1 && Math.abs(j - goal[1]) <= 1 && Math.abs(k - goal[2]) <= 1) return null
-    look(i + 1, j, k)
-    look(i - 1, j, k)
-    look(i, j + 1, k)
-    look(i, j - 1, k)
-    look(i, j, k + 1)
-    look(i, j, k - 1)
-  }
-  return { cause: 'shut-in', by: [...by].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1)).map(([id]) => id), at: from.at }
 }
 
-const CUBE_MM = 12, MOST_CUBES = 250_000
+const SHUT = 2
+const NEXT = [[1, 0, 0], [-1, 0, 0], [0, 1, 0], [0, -1, 0], [0, 0, 1], [0, 0, -1]] as const
+
+function keyOf(i: number, j: number, k: number): number {
+  return ((i + 65536) * 131072 + j + 65536) * 1024 + k + 512
+}
+
+/** sides of the cubes that are tried */
+const CUBES_MM = [24, 12]
+const MOST_CUBES = 150_000
+
+/** Most in the way first, the edges of the void last: they are where it ends. */
+export function mostFirst({ assembly: { job } }: CheckContext, by: ReadonlyMap<string, number>): string[] {
+  const zones = new Set<string>(job.zones.map(({ id }) => id)), rank = (id: string): number => zones.has(id) ? 1 : 0
+  return [...by].sort((a, b) => rank(a[0]) - rank(b[0]) || b[1] - a[1] || (a[0] < b[0] ? -1 : 1)).map(([id]) => id)
+}

@@ -31,6 +31,7 @@ export function repair(scene: Scene, layings: Laying[], missing: number[], tries
     // the one that was tried least, of those the worst
     const bad = layings.map((_, i) => i).filter((i) => missing[i] > 0)
     if (bad.length === 0) return
+    scene.work.progress.reached(layings.length - bad.length, layings.length, null, k / tries)
     const count = (i: number): number => tried.get(layings[i].run.id) ?? 0
     const worst = bad.reduce((best, i) => count(i) < count(best) || count(i) === count(best) && missing[i] > missing[best] ? i : best)
     const kind = count(worst)

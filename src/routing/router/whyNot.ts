@@ -1,20 +1,22 @@
-/** Why a run could not be laid: a proof where there is one, the narrowest place, and a change that was tried and frees it. */
-import type { PlacedRun } from '#assembly/assembly.ts'
-import type { CheckContext } from '#checks/context.ts'
+/** Why a run could not be laid: a proof where there is one, and the narrowest place of its best attempt. */
 import type { Finding, FindingCode } from '#checks/finding.ts'
+import type { CheckContext } from '#checks/context.ts'
+import type { PlacedRun } from '#assembly/assembly.ts'
 import { largestStraight } from '#geometry/fit/largestDuct.ts'
-import type { Job } from '#model/index.ts'
 import type { Vec } from '../threadVector.ts'
-import { curesFor, type Cure } from './cures.ts'
-import { provedShut } from './provedShut.ts'
-import { outerRadiusMm, wayEnd } from './wayEnds.ts'
+import type { Attempt } from './bestAttempt.ts'
+import type { Cure } from './cures.ts'
+import { kept } from './narrowest.ts'
+import { provedCrowded, type Crowded } from './provedCrowded.ts'
+import { provedBlocked, provedShutIn, type Shut } from './provedShut.ts'
 
 /**
- * 'ends': its ends are wrong, whatever its course. 'spigot-blocked' and 'shut-in' are proved: the first duct out of a spigot, or every way at all, is barred
- * to its outer diameter. 'no-fitting': rigid duct for which no course of listed fittings was found. 'no-way': none was found beside the others. These two prove nothing.
+ * 'ends': its ends are wrong, whatever its course: a spigot of another size, or one that another run has as well. 'spigot-blocked' and 'shut-in' are
+ * proved: the first duct out of a spigot, or every way at all, is barred to its outer diameter. 'crowded' is proved: more runs must pass somewhere than can.
+ * 'no-fitting': rigid duct for which no course of listed fittings was found. 'no-way': none was found beside the others. These two prove nothing.
  * 'not-tried': the work was stopped before enough was tried.
  */
-export type CannotCause = 'ends' | 'spigot-blocked' | 'shut-in' | 'no-fitting' | 'no-way' | 'not-tried'
+export type CannotCause = 'ends' | 'spigot-blocked' | 'shut-in' | 'crowded' | 'no-fitting' | 'no-way' | 'not-tried'
 
 export interface CannotRoute {
   readonly runId: string
@@ -23,59 +25,64 @@ export interface CannotRoute {
   readonly isProved: boolean
   /** ids of what stops it, most in the way first */
   readonly by: readonly string[]
-  /** where it is stopped, or the narrowest place of the best attempt */
+  /** where it is barred, or the narrowest place of the best attempt; null where nothing was tried */
   readonly at: Vec | null
-  /** the largest duct that would pass what stops it, mm; null where that is not told by an opening */
+  /** the largest duct that would have passed there, outer diameter with insulation, mm; null where nothing was tried, or nothing is near */
   readonly largestMm: number | null
-  /** the first of the changes tried, cheapest first, that frees it: routed and checked; null when none of them does or none was tried */
+  /** of 'crowded': so many runs must pass a place, and so many can at most */
+  readonly counted: { readonly runIds: readonly string[], readonly most: number, readonly at: Vec } | null
+  /** the cheapest of the changes tried that frees it: routed and checked; null when none was found */
   readonly cure: Cure | null
+  /** runs that are laid again with that change, besides this one */
+  readonly curedWith: readonly string[]
+  /** whether all changes that come into question were tried, or the work for it ran out before, or nothing was looked into */
+  readonly lookedInto: 'all' | 'some' | 'none'
+  readonly triedCount: number
   /** what the checks say of the best attempt */
   readonly findings: readonly Finding[]
 }
 
-/** changes tried for one run */
-const MOST_CURES = 40
+export const OF_THE_ENDS: ReadonlySet<FindingCode> = new Set<FindingCode>(['spigot-size', 'spigot-used-twice', 'outdoor-too-near'])
 
-const OF_THE_ENDS: ReadonlySet<FindingCode> = new Set<FindingCode>(['spigot-size', 'spigot-used-twice', 'outdoor-too-near'])
+export interface Why extends Pick<CannotRoute, 'cause' | 'isProved' | 'by' | 'at' | 'largestMm' | 'counted'> {
+  /** places looked at for the proofs */
+  readonly asked: number
+}
 
-/**
- * @param context what stands, with the runs that were laid
- * @param attempt the run as it was tried last, in the context of the others
- * @param isFreed routes the run alone in a changed job and says whether it passes the checks
- */
-export function whyNot(context: CheckContext, job: Job, placed: PlacedRun, attempt: readonly Finding[], isFreed: (job: Job) => boolean): CannotRoute {
-  const { run, type, from, to } = placed
-  const common = { runId: run.id, name: run.name, findings: attempt }
-  if (attempt.some(({ code }) => OF_THE_ENDS.has(code))) return { ...common, cause: 'ends', isProved: true, by: [], at: null, largestMm: null, cure: null }
-  const bendRadiusMm = type.kind === 'semi-rigid' ? type.minBendRadiusMm : Math.min(...type.fittings.map(({ radiusMm }) => radiusMm))
-  const ends = { from: wayEnd(context, type, from, to.at), to: wayEnd(context, type, to, from.at), radiusMm: outerRadiusMm(type), bendRadiusMm }
-  const shut = provedShut(context, ends)
-  const beside = [...new Set(attempt.flatMap(({ parts }) => parts.map(({ id }) => id)))].filter((id) => id !== run.id)
-  const rivals = beside.filter((id) => job.runs.some((one) => one.id === id))
-  const cure = curesFor(context, job, placed, rivals).slice(0, MOST_CURES).find(({ job: changed }) => isFreed(changed))?.cure ?? null
-  const worst = attempt.find(({ severity }) => severity !== 'advice')
-  if (shut !== null) return { ...common, cause: shut.cause, isProved: true, by: shut.by, at: shut.at, largestMm: largestThrough(context, shut.by), cure }
-  return {
-    ...common, cause: type.kind === 'rigid' ? 'no-fitting' : 'no-way', isProved: false,
-    by: beside,
-    at: worst === undefined ? null : [worst.at.x, worst.at.y, worst.at.z],
-    largestMm: largestAt(worst, outerRadiusMm(type)), cure,
+/** @param attempt the best there was, beside what stands and is laid; @param runs every run that is to be laid or lies already; @param mostAsked places that may be looked at for proofs by planes */
+export function whyNot(context: CheckContext, { placed, findings, narrowest }: Attempt, runs: readonly PlacedRun[], mayChangePorts: boolean, mostAsked: number): Why {
+  const { run, type } = placed
+  const beside = [...new Set([...narrowest === null ? [] : [narrowest.touches.id], ...findings.flatMap(({ parts }) => parts.map(({ id }) => id))])].filter((id) => id !== run.id)
+  const worst = findings.at(0)
+  const narrow = { at: narrowest?.at ?? (worst === undefined ? null : [worst.at.x, worst.at.y, worst.at.z] as const), largestMm: narrowest?.largestMm ?? null, counted: null }
+  const ofEnds = findings.find(({ code }) => OF_THE_ENDS.has(code))
+  if (ofEnds !== undefined) return { ...narrow, cause: 'ends', isProved: true, by: ofEnds.parts.map(({ id }) => id).filter((id) => id !== run.id), at: [ofEnds.at.x, ofEnds.at.y, ofEnds.at.z], asked: 0 }
+  const { proof, asked } = proofOf(context, placed, runs, mayChangePorts, mostAsked)
+  if (proof === null) return { ...narrow, cause: type.kind === 'rigid' ? 'no-fitting' : 'no-way', isProved: false, by: beside, asked }
+  if (proof.cause === 'crowded') {
+    const { runIds, most } = proof
+    return { ...narrow, cause: 'crowded', isProved: true, by: [...runIds.filter((id) => id !== run.id), ...proof.by], counted: { runIds, most, at: proof.at }, asked }
   }
+  const isAtEnd = proof.cause === 'spigot-blocked'
+  return { ...narrow, cause: proof.cause, isProved: true, by: proof.by, at: isAtEnd ? proof.at : narrow.at ?? proof.at, largestMm: isAtEnd ? narrow.largestMm : largestThrough(context, proof.by, narrow.largestMm), asked }
 }
 
-/** Where a clearance is missing the duct would have to be so much thinner, on both sides. */
-function largestAt(worst: Finding | undefined, radiusMm: number): number | null {
-  if (worst === undefined || worst.code !== 'clash' && worst.code !== 'tight') return null
-  const mm = 2 * (radiusMm - (worst.required - worst.measured))
-  return mm > 0 ? mm : null
+/** The first proof that there is, and how many places were looked at for it. */
+export function proofOf(context: CheckContext, placed: PlacedRun, runs: readonly PlacedRun[], mayChangePorts: boolean, mostAsked: number): { readonly proof: Shut | Crowded | null, readonly asked: number } {
+  const blocked = provedBlocked(context, placed)
+  if (blocked.shut !== null) return { proof: blocked.shut, asked: blocked.asked }
+  const planes = provedCrowded(context, runs, placed.run.id, mayChangePorts, mostAsked), soFar = blocked.asked + planes.asked
+  if (planes.crowded !== null) return { proof: planes.crowded, asked: soFar }
+  const shutIn = provedShutIn(context, placed)
+  return { proof: shutIn.shut, asked: soFar + shutIn.asked }
 }
 
-/** The largest duct, straight on, that passes an opening of the joists that shut the way: of the one that lets least by. */
-function largestThrough({ assembly: { joists } }: CheckContext, by: readonly string[]): number | null {
+/** Where joists shut the way: the largest duct, straight on, that passes the joist of them that lets least by, if that is more than the attempt had room for. */
+function largestThrough({ assembly: { joists }, clearances }: CheckContext, by: readonly string[], attemptMm: number | null): number | null {
   const fit = new Float64Array(3)
   const largest = joists.filter(({ id, openings }) => by.includes(id) && openings.length > 0).map(({ openings }) => openings.reduce((most, { opening }) => {
-    largestStraight(opening, fit)
+    largestStraight(kept(opening, clearances.mm), fit)
     return Math.max(most, fit[0])
   }, 0))
-  return largest.length === 0 ? null : Math.min(...largest)
+  return largest.length === 0 ? attemptMm : Math.max(attemptMm ?? 0, Math.min(...largest))
 }

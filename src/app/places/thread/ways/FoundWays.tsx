@@ -38,7 +38,7 @@ export function FoundWays({ asked, found, shownId }: { readonly asked: Asked, re
           {changes.changes.map((change) => <li key={change.runId}><ChangeRow change={change} asked={asked} found={found} isShown={change.runId === shownId} /></li>)}
         </ul>
       )}
-      {cannot.length > 0 && <CannotLay asked={asked} cannot={cannot} isOutOfWork={ended === 'out-of-budget'} isAll={laid.length === 0} />}
+      {cannot.length > 0 && <CannotLay asked={asked} cannot={cannot} isStopped={ended === 'out-of-budget' || ended === 'cancelled'} isAll={laid.length === 0} />}
     </section>
   )
 }

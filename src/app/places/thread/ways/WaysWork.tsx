@@ -8,7 +8,7 @@ import './ways.css'
 export function WaysWork({ now }: { readonly now: Exclude<Ways, { readonly stage: 'rest' }> }) {
   switch (now.stage) {
     case 'asking': return <AskForWays wish={now.wish} />
-    case 'looking': return <LookingForWays asked={now.asked} doneRatio={now.doneRatio} startMs={now.startMs} />
+    case 'looking': return <LookingForWays now={now} />
     case 'found': return <FoundWays asked={now.asked} found={now.found} shownId={now.shownId} />
     case 'failed': return (
       <section role="alert">

@@ -1,7 +1,7 @@
 /** What the window and the worker that looks for ways say to each other. */
 import type { Job, Run } from '#model/index.ts'
 import type { CourseChanges } from '#routing/compareCourses.ts'
-import type { CannotRoute, RouteEnding } from '#routing/router/routeJob.ts'
+import type { CannotRoute, RouteEnding, RouteProgress } from '#routing/router/routeJob.ts'
 
 export interface ToRouter {
   /** as it is */
@@ -23,8 +23,9 @@ export interface Found {
 }
 
 export type FromRouter =
-  /** share of the most work that it may take, 0 to 1: it is done long before that, as a rule */
-  | { readonly kind: 'looking', readonly doneRatio: number }
+  | { readonly kind: 'looking', readonly progress: RouteProgress }
+  /** what would be laid if it were stopped now */
+  | { readonly kind: 'so-far', readonly found: Found }
   | { readonly kind: 'found', readonly found: Found }
   /** a fault of ours */
   | { readonly kind: 'failed', readonly why: string }

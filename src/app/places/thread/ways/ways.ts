@@ -5,6 +5,7 @@ import type { Command } from '#commands/index.ts'
 import { apply } from '#commands/index.ts'
 import type { Job, RunEnd } from '#model/index.ts'
 import { openRuns, touchedRuns, unlockedRuns } from '#routing/openRuns.ts'
+import type { RouteProgress } from '#routing/router/routeJob.ts'
 import { pickOut } from '../../../desk.ts'
 import { bench } from '../../../editing/theBench.ts'
 import { countText } from '../../../figures.ts'
@@ -41,7 +42,8 @@ export interface Asked {
 export type Ways =
   | { readonly stage: 'rest' }
   | { readonly stage: 'asking', readonly wish: Wish }
-  | { readonly stage: 'looking', readonly asked: Asked, readonly doneRatio: number, readonly startMs: number }
+  /** `soFar`: what would be laid if it were stopped now */
+  | { readonly stage: 'looking', readonly asked: Asked, readonly progress: RouteProgress, readonly soFar: Found | null, readonly startMs: number }
   | { readonly stage: 'found', readonly asked: Asked, readonly found: Found, readonly shownId: string | null }
   | { readonly stage: 'failed', readonly asked: Asked, readonly why: string }
 
@@ -131,13 +133,13 @@ export function lookAfter(command: Command, { words, ...asked }: Pick<Asked, 'ru
   else say(`${outcome.why}.`)
 }
 
-/** A change that frees one of the runs for which no way was found, beside those that would be laid. */
-export function lookWith(command: Command, words: string, runId: string): void {
+/** A change that frees one of the runs for which no way was found, beside those that would be laid. @param curedWith runs that are laid again with it */
+export function lookWith(command: Command, words: string, runId: string, curedWith: readonly string[] = []): void {
   const now = ways.getState()
   if (now.stage !== 'found') return
   const others = commandOf(now.asked, now.found)
   const what = now.asked.job.runs.find(({ id }) => id === runId)?.name ?? runId
-  lookAfter(others === null ? command : { do: 'together', commands: [others, command] }, { words, runIds: [runId], what, isNew: false, back: now })
+  lookAfter(others === null ? command : { do: 'together', commands: [others, command] }, { words, runIds: [runId, ...curedWith], what, isNew: false, back: now })
 }
 
 function look(asked: Asked, ports: Wish['ports'], kept: ReadonlySet<string> = new Set()): void {
@@ -145,7 +147,7 @@ function look(asked: Asked, ports: Wish['ports'], kept: ReadonlySet<string> = ne
   pickOut(null)
   threading.setState({ aim: null, point: null, least: null })
   const own = worker = new Worker(new URL('./router.worker.ts', import.meta.url), { type: 'module' })
-  turn({ stage: 'looking', asked, doneRatio: 0, startMs: performance.now() })
+  turn({ stage: 'looking', asked, progress: AT_THE_START, soFar: null, startMs: performance.now() })
   say('')
   const fail = (why: string): void => {
     if (worker === own) turn({ stage: 'failed', asked, why })
@@ -157,7 +159,8 @@ function look(asked: Asked, ports: Wish['ports'], kept: ReadonlySet<string> = ne
   own.onmessage = ({ data }: MessageEvent<FromRouter>) => {
     const now = ways.getState()
     if (worker !== own || now.stage !== 'looking') return
-    if (data.kind === 'looking') ways.setState({ ...now, doneRatio: data.doneRatio }, true)
+    if (data.kind === 'looking') ways.setState({ ...now, progress: data.progress }, true)
+    else if (data.kind === 'so-far') ways.setState({ ...now, soFar: data.found }, true)
     else if (data.kind === 'failed') fail(data.why)
     else turn({ stage: 'found', asked, found: data.found, shownId: null })
   }
@@ -166,6 +169,20 @@ function look(asked: Asked, ports: Wish['ports'], kept: ReadonlySet<string> = ne
 
 export function askOf({ job, first, runIds }: Asked, ports: Wish['ports'], kept: ReadonlySet<string> = new Set()): ToRouter {
   return { before: job, drawn: first?.drawn ?? job, runs: runIds, kept: [...kept], ports }
+}
+
+const AT_THE_START: RouteProgress = { stage: 'looking', done: 0, of: 0, runName: null, doneRatio: 0 }
+
+/** What lies well by now is offered; where nothing does, it is given up. */
+export function stopLooking(): void {
+  const now = ways.getState()
+  if (now.stage !== 'looking') return
+  const { asked, soFar } = now
+  if (soFar === null || soFar.laid.length === 0) giveWaysUp()
+  else {
+    turn({ stage: 'found', asked, found: soFar, shownId: null })
+    say('Stopped. The ways that were found by then are shown; nothing is changed yet.')
+  }
 }
 
 /** Nothing was changed, and nothing is. */
