@@ -23,6 +23,7 @@ import { layRigid } from './rigidRuns.ts'
 import { cleanOf, mustBePutRight, routedWith, told, type Asking, type Routed } from './routed.ts'
 
 export type { RouteProgress, RouteStage } from './progress.ts'
+export { priceOf } from './routed.ts'
 export type { Routed, RouteEnding, RunFigures } from './routed.ts'
 export type { CannotRoute, CannotCause } from './whyNot.ts'
 
