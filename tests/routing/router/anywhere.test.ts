@@ -42,7 +42,7 @@ function expectSameAnywhere(job: Job, options: RouteOptions, motions: number): v
 }
 
 describe('a job turned by any angle and shifted anywhere is laid the same: courses, bends, openings, crossings, and what could not be laid', () => {
-  test.each(WEB_FAMILIES)('%s webs', (family) => expectSameAnywhere(routerFloor({ family, runs: 3, seed: 41 }), { runs: 'all' }, 2))
+  test.each(WEB_FAMILIES)('%s webs', (family) => expectSameAnywhere(routerFloor({ family, runs: 3, seed: 41 }), { runs: 'all' }, 1))
 
   test('five runs on the spigots that they have, some over others', () => {
     const job = routerFloor({ family: 'offset', runs: 5, seed: 42 })
@@ -52,7 +52,7 @@ describe('a job turned by any angle and shifted anywhere is laid the same: cours
   test.each<ImpossibleCause>(['spigot-blocked', 'duct-over-every-opening', 'no-fitting'])('a floor that cannot be laid, %s: the places and the move that are told turn with it', (cause) => {
     const { job } = impossibleFloor(cause)
     // boxes that could be moved are made to stand still where trying moves takes long
-    expectSameAnywhere(cause === 'no-fitting' ? job : stoodStill(job), { runs: 'all' }, 1)
+    expectSameAnywhere(cause === 'no-fitting' ? job : stoodStill(job), { runs: 'all', whyBudget: 500 }, 1)
   })
 })
 
