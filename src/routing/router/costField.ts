@@ -7,7 +7,7 @@ import { ELEMENT_STRIDE, LENGTH, type Centreline } from '#geometry/curve/centrel
 import { pointOfElement } from '#geometry/curve/measure.ts'
 import type { DuctRoom } from './ductRoom.ts'
 import { bayAt, bayMiddleMm, baySideMm, passesLine, type BayGroup } from './routeSpace.ts'
-import { WayHeap } from './wayHeap.ts'
+import { WayBuckets } from './wayBuckets.ts'
 
 export interface CostField { costAt(u: number, v: number, z: number): number }
 
@@ -264,38 +264,39 @@ export class CellGraph {
   fieldTo(places: readonly (readonly [number, number, number, number])[], starts: readonly (readonly [number, number, number])[], traffic: Float32Array | null): CostField {
     const levels = this.#levels, cells = this.#cells, u0 = this.#u0, group = this.#group, first = this.#first, target = this.#target, length = this.#length
     const size = this.stateCount / 2, bendPriceMm = this.#bendPriceMm
-    const cost = new Float64Array(2 * size).fill(Infinity), done = new Uint8Array(2 * size)
-    const heap = new WayHeap()
+    const cost = new Float64Array(2 * size).fill(Infinity)
     const cellOf = (u: number, v: number, z: number): number => {
       const cell = Math.min(cells - 1, Math.max(0, Math.round((u - u0) / CELL_MM)))
       return (bayAt(group, v) * levels.length + nearestLevel(levels, z)) * cells + cell
     }
+    buckets.clear()
     for (const [u, v, z, value] of places) {
       const index = cellOf(u, v, z)
       for (const state of [index, size + index]) {
         if (value >= cost[state]) continue
         cost[state] = value
-        heap.push(value, state)
+        buckets.push(value, state)
       }
     }
     const startCells = starts.map(([u, v, z]) => cellOf(u, v, z))
     let most = Infinity
-    for (let state = heap.pop(); state >= 0; state = heap.pop()) {
-      if (done[state] === 1) continue
-      done[state] = 1
-      const value = cost[state]
+    for (let state = buckets.pop(); state >= 0; state = buckets.pop()) {
+      const value = buckets.rank
+      if (value > cost[state]) continue
       if (value > most) break
       const index = state >= size ? state - size : state, turned = state >= size ? index : size + index
       if (most === Infinity && startCells.includes(index)) most = value * MOST_SHARE + MOST_MORE_MM
       if (value + bendPriceMm < cost[turned]) {
         cost[turned] = value + bendPriceMm
-        heap.push(cost[turned], turned)
+        buckets.push(cost[turned], turned)
       }
-      for (let k = first[state]; k < first[state + 1]; k++) {
-        const to = target[k], next = value + length[k] + (traffic === null ? 0 : traffic[to])
+      for (let k = first[state], end = first[state + 1]; k < end; k++) {
+        const to = target[k]
+        let next = value + length[k]
         if (next >= cost[to]) continue
+        if (traffic !== null && (next += traffic[to]) >= cost[to]) continue
         cost[to] = next
-        heap.push(next, to)
+        buckets.push(next, to)
       }
     }
     // both ways in one, small enough to be kept for every run
@@ -304,6 +305,8 @@ export class CellGraph {
     return { costAt: (u, v, z) => least[cellOf(u, v, z)] }
   }
 }
+
+const buckets = new WayBuckets()
 
 const TRAFFIC_STEP_MM = 50
 /** share of the price for going along a bay beside a duct that lies along it: there may be room in another lane */
