@@ -1,15 +1,16 @@
 /** Laid runs with corners left out where the rest still clears: each try is pulled taut beside all the others, which stay. */
 import type { Vec } from '../threadVector.ts'
 import { Course } from './course.ts'
+import { SHARE_OF_IMPROVING } from './improve.ts'
 import type { Laying } from './laying.ts'
-import { settleTogether, wayFor, worthOf, type Scene } from './negotiate.ts'
+import { settleTogether, worthOf, type Scene } from './negotiate.ts'
 
 const ROUNDS = 16
 
 /** Changes the courses of those that lack nothing. */
 export function withFewerBends(scene: Scene, layings: readonly Laying[], missing: readonly number[]): void {
   for (const [i, laying] of layings.entries()) {
-    scene.work.progress.reached(i, layings.length)
+    scene.work.progress.reached(i, layings.length, null, SHARE_OF_IMPROVING + (1 - SHARE_OF_IMPROVING) * i / layings.length)
     if (laying.course === null || missing[i] > 0) continue
     for (let corner = 2; corner < laying.course.count - 2;) {
       if (scene.work.isOver) return
@@ -17,20 +18,7 @@ export function withFewerBends(scene: Scene, layings: readonly Laying[], missing
       // a corner that has gone may free the one before it
       corner = isBetter ? Math.max(2, corner - 1) : corner + 1
     }
-    if (laying.course.count - 2 > MANY_BENDS && !scene.work.isOver) layStraighter(scene, layings, laying)
   }
-}
-
-const MANY_BENDS = 4, DEAR_BENDS = 2.5, THROUGH_MM = 3000, STRAIGHTER_ROUNDS = 40
-
-/** Another way, found with dearer bends, where it clears and is worth more. */
-function layStraighter(scene: Scene, layings: readonly Laying[], laying: Laying): void {
-  const old = laying.course!
-  const course = wayFor(scene, laying, layings, THROUGH_MM, { bendPriceMm: DEAR_BENDS * scene.space.prices.bendMm, slacks: [1] })
-  if (course === null || course.count >= old.count) return
-  laying.course = course
-  const [missingMm] = settleTogether(scene, [laying], layings.filter((one) => one !== laying), STRAIGHTER_ROUNDS)
-  if (missingMm > 0 || worthOf(scene.space, laying.course) >= worthOf(scene.space, old)) laying.course = old
 }
 
 /** The corner and its neighbour made one, then left out. */

@@ -13,7 +13,7 @@ import { missingBetween, type Laying, type RouteSpace } from './laying.ts'
 import { OtherDucts } from './otherDucts.ts'
 import type { Progress } from './progress.ts'
 import { settle, type FixedDuct } from './settle.ts'
-import { fieldFor, type WayPlan } from './wayPlan.ts'
+import { fieldFor, guessOf, type WayPlan } from './wayPlan.ts'
 
 /** Work done, in steps that are the same on every machine; it may be told to stop. */
 export class Work {
@@ -45,7 +45,7 @@ const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])
 const FIELD_STEPS = 1000
 /** Two runs nearer than this deep are not merely pushed apart. */
 const DEEP_MM = 14
-const FIRST_PRICE_MM = 150, PRICE_GROWTH = 1.8
+const PRICE_GROWTH = 1.8
 const MOST_PRICE_MM = 3000
 const MOST_ROUNDS = 14
 
@@ -131,12 +131,12 @@ function steered({ context }: RouteSpace, laying: Laying, plan: WayPlan, others:
 
 const FIXED_WEIGHT = 30
 
-/** Lays all of them; those that find no way at all keep none. */
-export function negotiate(scene: Scene, layings: readonly Laying[]): void {
+/** Lays all of them; those that find no way at all keep none. @param start another leads to other courses */
+export function negotiate(scene: Scene, layings: readonly Laying[], start: Start = STARTS[0]): void {
   const { space, work } = scene
   const gapMm = space.context.clearances.mm[DUCT_CODE]
-  let price = FIRST_PRICE_MM
-  let turn: readonly Laying[] = layings
+  let price = start.priceMm
+  let turn: readonly Laying[] = start.order(layings)
   const weights = new Map<Laying, number>()
   for (let round = 0; round < MOST_ROUNDS && turn.length > 0 && !work.isOver; round++) {
     for (const [i, laying] of turn.entries()) {
@@ -152,6 +152,20 @@ export function negotiate(scene: Scene, layings: readonly Laying[]): void {
     turn = deep.map(({ laying }) => laying)
     price = Math.min(MOST_PRICE_MM, price * PRICE_GROWTH)
   }
+}
+
+interface Start { readonly priceMm: number, readonly order: (layings: readonly Laying[]) => readonly Laying[] }
+
+/** Which run is laid first, and how dear it is at first to go through another: each leads to other courses. */
+export const STARTS: readonly Start[] = [
+  { priceMm: 150, order: (layings) => layings },
+  { priceMm: 400, order: (layings) => [...layings].reverse() },
+  { priceMm: 250, order: (layings) => layings.map((laying) => ({ laying, mm: guessOfLaying(laying) })).sort((a, b) => b.mm - a.mm).map(({ laying }) => laying) },
+]
+
+/** About the least that a run's course costs, mm. */
+export function guessOfLaying({ plans }: Laying): number {
+  return Math.min(...plans.map(guessOf))
 }
 
 /** Pulls the courses taut together. @returns what each lacks, mm */

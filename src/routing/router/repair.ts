@@ -58,7 +58,7 @@ function copied(laying: Laying): Laying {
 }
 
 /** A run that lacks anything counts most, then how much. */
-function badnessOf(missing: readonly number[]): number {
+export function badnessOf(missing: readonly number[]): number {
   return missing.reduce((sum, mm) => sum + (mm > 0 ? 30 + Math.min(mm, 100) : 0), 0)
 }
 
@@ -104,7 +104,7 @@ function layAgain(scene: Scene, gapMm: number, layings: Laying[], worst: number,
 }
 
 /** With those that they now lie too near to, and theirs. */
-function withNeighbours(layings: readonly Laying[], moved: readonly number[], gapMm: number): number[] {
+export function withNeighbours(layings: readonly Laying[], moved: readonly number[], gapMm: number): number[] {
   const group = [...moved]
   for (let hop = 0, from = 0; hop < 2; hop++) {
     const end = group.length

@@ -13,11 +13,10 @@ import { usualPrices, type Job } from '#model/index.ts'
 import { withChosenPorts } from './choosePorts.ts'
 import { explained } from './explained.ts'
 import { Laying, RouteSpace } from './laying.ts'
-import { Work, negotiate, settleTogether, type Scene } from './negotiate.ts'
+import { Work, type Scene } from './negotiate.ts'
 import { cannotOnSite, inOwnFrame, laidOnSite, ownFrameOf, type OwnFrame } from './ownFrame.ts'
 import { Progress, type RouteProgress } from './progress.ts'
-import { withFewerBends } from './fewerBends.ts'
-import { repair } from './repair.ts'
+import { layAll } from './layAll.ts'
 import { tooNearOutdoors, withTerminalsApart } from './outdoorEnds.ts'
 import { layRigid } from './rigidRuns.ts'
 import { cleanOf, mustBePutRight, routedWith, told, type Asking, type Routed } from './routed.ts'
@@ -49,7 +48,6 @@ export interface RouteOptions {
 }
 
 export const USUAL_BUDGET = 3_000_000
-const SETTLE_ROUNDS = 50, REPAIRS_PER_RUN = 1.5
 
 /** Lays the job in its own frame, so that it makes no odds where on site and how turned it is drawn. */
 export function routeJob(job: Job, options: RouteOptions = {}): Routed {
@@ -98,21 +96,6 @@ function layAsDrawn(job: Job, options: RouteOptions, progress: Progress, offer: 
   const routed = routedWith(asking, isCancelled() ? 'cancelled' : work.isOver ? 'out-of-budget' : 'partly', laid, layings, work.done)
   const route = (changed: Job, ask: RouteOptions): Routed => layAsDrawn(changed, ask, new Progress(() => {}), () => {})
   return explained(asking, routed, layings, { isLookedInto: isExplained && routed.ended === 'partly', whyBudget, isCancelled, progress, route })
-}
-
-/** @param layings is changed: a run may have another spigot afterwards */
-function layAll(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying) => boolean): void {
-  const { progress } = scene.work
-  progress.begin('looking', layings.length)
-  negotiate(scene, layings)
-  const missing = layings.map(() => Infinity)
-  const laid = layings.map((_, i) => i).filter((i) => layings[i].course !== null)
-  progress.begin('pulling-taut')
-  settleTogether(scene, laid.map((i) => layings[i]), [], SETTLE_ROUNDS).forEach((mm, n) => { missing[laid[n]] = mm })
-  progress.begin('making-room', layings.length)
-  repair(scene, layings, missing, REPAIRS_PER_RUN * layings.length, mayChangePorts)
-  progress.begin('straightening', layings.length)
-  withFewerBends(scene, layings, missing)
 }
 
 function askedFor(context: CheckContext, runs: NonNullable<RouteOptions['runs']>, kept: ReadonlySet<string>): PlacedRun[] {
