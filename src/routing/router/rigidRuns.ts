@@ -24,9 +24,9 @@ import { bayGroups, type BayGroup } from './routeSpace.ts'
 import { outerRadiusMm, wayEnd } from './wayEnds.ts'
 import type { WayEnd } from './wayPlan.ts'
 
-/** In haste until something is found, then as long as it is worth it. */
-const HASTE = 1.5, HASTY_STEPS = 1500, LAST_STEPS = 6000, EXACT_STEPS = 6000
-const MOST_ORDERS = 5
+/** In haste until something is found, then for a cheaper one; the last only where there is none. */
+const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])[] = [[1.5, 800, false], [1.2, 2500, false], [1.5, 6000, true]]
+const USUAL_ORDERS = 4, MOST_ORDERS = 12
 /** so many corners looked at here take as long as one elsewhere */
 const STEPS_OF_ONE = 3
 
@@ -46,7 +46,7 @@ export function layRigid(assembly: Assembly, asked: readonly PlacedRun[], standi
   // the longest first; then those that went short in front
   let order = rigid.map((_, i) => i).filter((i) => alone[i] !== null).sort((a, b) => alone[b]!.cost - alone[a]!.cost || a - b)
   const seen = new Set<string>()
-  for (let k = 0; k < MOST_ORDERS && !seen.has(order.join()) && !work.isOver; k++) {
+  for (let k = 0; k < (best.size < possible ? MOST_ORDERS : USUAL_ORDERS) && !seen.has(order.join()) && !work.isOver; k++) {
     seen.add(order.join())
     const laid = new Map<PlacedRun, Laid>()
     let context = bare, shortest = order[0], mostMm = -1
@@ -112,7 +112,7 @@ function cheapest(ask: RigidAsk, mostCost: number, work: Work): RigidCourse | nu
   const straight: RigidCourse = { points: [ask.from.at, ask.to.at], elbows: [] }
   if (isStraightOn(ask) && ask.judged(straight) < mostCost) return straight
   let best: RigidCourse | null = null, cost = mostCost
-  for (const [haste, mostSteps, isLast] of [[HASTE, HASTY_STEPS, false], [1, EXACT_STEPS, false], [HASTE, LAST_STEPS, true]] as const) {
+  for (const [haste, mostSteps, isLast] of TRIES) {
     if (isLast && best !== null || work.isOver) break
     const found = rigidWay(ask, { haste, mostSteps, mostCost: cost })
     work.add(Math.ceil(found.steps / STEPS_OF_ONE))

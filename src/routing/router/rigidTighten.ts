@@ -1,6 +1,6 @@
 /** Slides the legs of a rigid course along one another, every angle kept: shorter while there is room, then to where the room is largest. */
 import { cross, dot, minus, plus, unit, type Vec } from '../threadVector.ts'
-import { holdsFittings, leastLegsMm, spareOf, type RigidCourse } from './rigidCourse.ts'
+import { holdsFittings, leastLegsMm, lengthOf, spareOf, type RigidCourse } from './rigidCourse.ts'
 import type { RigidRoom } from './rigidRoom.ts'
 import type { WayEnd } from './wayPlan.ts'
 
@@ -17,11 +17,10 @@ type Slide = readonly number[]
 /** @param judged what a course costs by the checks, mm; Infinity where they find anything */
 export function tightened(course: RigidCourse, room: RigidRoom, from: WayEnd, to: WayEnd, judged: (course: RigidCourse) => number): RigidCourse {
   let best = course, cost = judged(course), spareMm = spareOf(course, room, ENOUGH_MM)
-  const ways = course.points.slice(1).map((point, i) => unit(minus(point, course.points[i])))
-  const slides = slidesOf(ways).sort((a, b) => Math.abs(sumOf(b)) - Math.abs(sumOf(a)))
   for (let sweep = 0; sweep < SWEEPS; sweep++) {
     let isBetter = false
-    for (const slide of slides) {
+    const ways = waysOf(best)
+    for (const slide of slidesOf(ways).sort((a, b) => Math.abs(sumOf(b)) - Math.abs(sumOf(a)))) {
       const rate = sumOf(slide)
       const [low, high] = rangeOf(best, ways, slide, from, to)
       if (Math.abs(rate) > 1e-6) {
@@ -41,6 +40,10 @@ export function tightened(course: RigidCourse, room: RigidRoom, from: WayEnd, to
         if (moved !== best && holdsFittings(moved, from, to)) isBetter = take(moved) || isBetter
       }
     }
+    for (let leg = 1; leg + 1 < ways.length; leg++) for (const side of [1, -1] as const) {
+      const swung = shortestSwing(best, leg, side, (moved) => holdsFittings(moved, from, to) && spareOf(moved, room, 0) >= 0)
+      if (swung !== null) isBetter = take(swung) || isBetter
+    }
     if (!isBetter) break
   }
   return best
@@ -54,6 +57,33 @@ export function tightened(course: RigidCourse, room: RigidRoom, from: WayEnd, to
 }
 
 const FARTHEST_MM = 20_000, ROOM_REACH_MM = 400
+
+function waysOf({ points }: RigidCourse): Vec[] {
+  return points.slice(1).map((point, i) => unit(minus(point, points[i])))
+}
+
+const FIRST_SWING_MM = 256, LAST_SWING_MM = 0.25
+
+/**
+ * A leg square to two parallel ones swings about one of them as the other goes along the leg after (or, with -1, before) it: every angle stays.
+ * @returns the course with the shortest swing that may be; null where none is shorter
+ */
+function shortestSwing(course: RigidCourse, leg: number, side: 1 | -1, mayBe: (moved: RigidCourse) => boolean): RigidCourse | null {
+  const ways = waysOf(course), beyond = ways[leg + 2 * side], upright = ways[leg + side]
+  if (beyond === undefined || Math.hypot(...cross(ways[leg - 1], ways[leg + 1])) > 1e-7 || Math.abs(dot(ways[leg], upright)) > 1e-7 || Math.abs(dot(beyond, upright)) > 1e-7) return null
+  const first = side === 1 ? leg + 1 : leg - 1
+  let best: RigidCourse | null = null, at = 0, shortestMm = lengthOf(course)
+  for (let step = FIRST_SWING_MM; step >= LAST_SWING_MM; step /= 2) for (const way of [1, -1]) for (;;) {
+    const to = at + way * step
+    const moved = { ...course, points: course.points.map((point, i) => i === first || i === first + 1 ? plus(point, beyond, to) : point) }
+    const mm = lengthOf(moved)
+    if (mm > shortestMm - LEAST_GAIN_MM || dot(waysOf(moved)[leg + 2 * side], beyond) < 0.5 || !mayBe(moved)) break
+    at = to
+    shortestMm = mm
+    best = moved
+  }
+  return best
+}
 
 function sumOf(slide: Slide): number {
   return slide.reduce((sum, share) => sum + share, 0)

@@ -85,7 +85,7 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
   const lastCorner = plus(to.at, to.axis, leastEndMm)
   /** along a way from a corner: how far it is known to be clear, and from where it is known to be barred */
   const rays = new Map<number, { isBendClear: boolean | null, clearMm: number, barredMm: number }>()
-  const closed = new Set<string>()
+  const closed = new Map<string, number>()
   let best: RigidCourse | null = null, bestCost = mostCost, steps = 0
 
   /** What is still to come costs no less, from a corner reached that way. */
@@ -122,7 +122,7 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
       }
       best = node.last
       bestCost = node.cost
-      if (haste > 1) break
+      if (haste > 1.3) break
       continue
     }
     if (!node.isProved) {
@@ -135,8 +135,8 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
       }
     }
     const key = `${Math.round(2 * node.at[0])} ${Math.round(2 * node.at[1])} ${Math.round(2 * node.at[2])} ${node.way} ${fitCount(node)}`
-    if (closed.has(key)) continue
-    closed.add(key)
+    if ((closed.get(key) ?? Infinity) <= node.cost + 1e-9) continue
+    closed.set(key, node.cost)
     expand(i)
   }
   return { course: best, cost: bestCost, steps, isWhole: heap.count === 0 && nodes.length < MOST_NODES || haste === 1 && heap.leastRank >= bestCost - 1e-9 }
