@@ -70,42 +70,49 @@ function costOf(laid: ReadonlyMap<PlacedRun, Laid>): number {
 
 /** @param later runs that are laid after it: the straight out of their spigots is left to them where that can be */
 function layOne(placed: PlacedRun, context: CheckContext, later: readonly PlacedRun[], prices: Prices, work: Work): Laid | null {
-  const type = placed.type as RigidType, { runs } = context
-  const judgedAs = (one: PlacedRun): number => {
-    const tried = withOneMore(context, one)
-    if (checkRun(tried, runs.length).some(({ severity }) => severity !== 'advice')) return Infinity
-    const openings = crossingsOf(tried, runs.length).filter(({ opening, hole }) => opening !== null || hole !== null).length
-    return one.centreline.lengthMm + prices.bendMm * one.bends.length + prices.openingMm * openings + prices.crossingMm * planCrossings([one], context.assembly.runs).length
-  }
-  const present: Laid = { placed, cost: judgedAs(placed) }
-  const standing = runs.map(({ placed: { centreline, outerRadiusMm: radiusMm } }): StandingDuct => ({ curve: centreline, radiusMm }))
+  const cost = judgedAs(context, placed, prices), present: Laid = { placed, cost }
+  const standing = context.runs.map(({ placed: { centreline, outerRadiusMm: radiusMm } }): StandingDuct => ({ curve: centreline, radiusMm }))
   const kept = later.flatMap((run) => stubsOf(context, run))
-  let best = present.cost === Infinity ? null : present
+  let best = cost === Infinity ? null : present
   for (const ducts of kept.length > 0 ? [[...standing, ...kept], standing] : [standing]) {
-    for (const ends of endsOf(context, placed)) {
-      // an upright end is met from more sides: it is searched for, not from
-      const isReversed = Math.abs(ends[0].axis[2]) > Math.abs(ends[1].axis[2]) + 0.1, [from, to] = isReversed ? [ends[1], ends[0]] : ends
-      for (const group of groupsOf(context, from, to)) {
-        const asCourse = ({ points, elbows }: RigidCourse): PlacedRun => placeRun({
-          ...placed.run, waypoints: waypointsOf(isReversed ? { points: points.toReversed(), elbows: elbows.toReversed() } : { points, elbows }),
-        }, type, placed.from, placed.to)
-        const judged = (course: RigidCourse): number => judgedAs(asCourse(course))
-        const radiusMm = outerRadiusMm(type), room = new RigidRoom(context, radiusMm, from, to, ducts)
-        const found = cheapest({
-          from, to, room, judged, prices, offDeg: context.assembly.job.settings.connection.offDeg,
-          ways: rigidWays(type, [group.along, group.across, [0, 0, 1]], from.axis, [-to.axis[0], -to.axis[1], -to.axis[2]]),
-          planes: new RigidPlanes({ from, to, context, group, radiusMm, elbows: elbowsOf(type), ducts }),
-          crossed: crossedBy(standing),
-        }, best?.cost ?? Infinity, work)
+    for (const asks of rigidAsks(context, placed, ducts, prices)) {
+      for (const { asRun, ...ask } of asks) {
+        const found = cheapest(ask, best?.cost ?? Infinity, work)
         if (found === null) continue
-        const course = tightened(found, room, from, to, judged), cost = judged(course)
-        if (best === null || cost < best.cost) best = { placed: asCourse(course), cost }
+        const course = tightened(found, ask.room, ask.from, ask.to, ask.judged), worth = ask.judged(course)
+        if (best === null || worth < best.cost) best = { placed: asRun(course), cost: worth }
       }
       if (best !== null && best !== present) break
     }
     if (best !== null) break
   }
   return best
+}
+
+/** Length and prices of a run beside the others, mm; Infinity where the checks find something to put right. */
+function judgedAs(context: CheckContext, placed: PlacedRun, { bendMm, openingMm, crossingMm }: Prices): number {
+  const tried = withOneMore(context, placed), index = context.runs.length
+  if (checkRun(tried, index).some(({ severity }) => severity !== 'advice')) return Infinity
+  const openings = crossingsOf(tried, index).filter(({ opening, hole }) => opening !== null || hole !== null).length
+  return placed.centreline.lengthMm + bendMm * placed.bends.length + openingMm * openings + crossingMm * planCrossings([placed], context.assembly.runs).length
+}
+
+/** What is searched for one run: for each pair of ways out of its ends, in each group of bays. */
+export function rigidAsks(context: CheckContext, placed: PlacedRun, ducts: readonly StandingDuct[], prices: Prices): (RigidAsk & { readonly asRun: (course: RigidCourse) => PlacedRun })[][] {
+  const type = placed.type as RigidType, radiusMm = outerRadiusMm(type), { offDeg } = context.assembly.job.settings.connection
+  return endsOf(context, placed).map((ends) => {
+    // an upright end is met from more sides: it is searched for, not from
+    const isReversed = Math.abs(ends[0].axis[2]) > Math.abs(ends[1].axis[2]) + 0.1, [from, to] = isReversed ? [ends[1], ends[0]] : ends
+    const asRun = ({ points, elbows }: RigidCourse): PlacedRun => placeRun({
+      ...placed.run, waypoints: waypointsOf(isReversed ? { points: points.toReversed(), elbows: elbows.toReversed() } : { points, elbows }),
+    }, type, placed.from, placed.to)
+    return groupsOf(context, from, to).map((group) => ({
+      from, to, prices, offDeg, asRun, judged: (course) => judgedAs(context, asRun(course), prices),
+      room: new RigidRoom(context, radiusMm, from, to, ducts), crossed: crossedBy(context),
+      ways: rigidWays(type, [group.along, group.across, [0, 0, 1]], from.axis, [-to.axis[0], -to.axis[1], -to.axis[2]]),
+      planes: new RigidPlanes({ from, to, context, group, radiusMm, elbows: elbowsOf(type), ducts }),
+    }))
+  })
 }
 
 function cheapest(ask: RigidAsk, mostCost: number, work: Work): RigidCourse | null {
@@ -152,8 +159,8 @@ function stubsOf(context: CheckContext, { type, from, to }: PlacedRun): Standing
   }))
 }
 
-function crossedBy(ducts: readonly StandingDuct[]): RigidAsk['crossed'] {
-  const pieces = ducts.flatMap(({ curve: { elements, count } }) => Array.from({ length: count }, (_, i) => i * ELEMENT_STRIDE).map((e) => [elements[e + START_X], elements[e + START_X + 1], elements[e + END_X], elements[e + END_X + 1]]))
+function crossedBy({ runs }: CheckContext): RigidAsk['crossed'] {
+  const pieces = runs.flatMap(({ placed: { centreline: { elements, count } } }) => Array.from({ length: count }, (_, i) => i * ELEMENT_STRIDE).map((e) => [elements[e + START_X], elements[e + START_X + 1], elements[e + END_X], elements[e + END_X + 1]]))
   return (a, b) => pieces.reduce((count, [px, py, qx, qy]) => {
     const ux = b[0] - a[0], uy = b[1] - a[1], wx = qx - px, wy = qy - py, sine = ux * wy - uy * wx
     if (Math.abs(sine) < 1e-9) return count
