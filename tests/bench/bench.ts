@@ -6,6 +6,10 @@ export interface BenchOptions {
   readonly sizes: readonly Size[]
   /** smaller and fewer, to see that everything works */
   readonly isQuick: boolean
+  /** floors to route of each kind with 19 runs, fewer of those with more; the bench's own number when left out */
+  readonly floors?: number
+  /** seed of the first of them */
+  readonly firstSeed?: number
 }
 
 export interface Bench {

@@ -1,5 +1,5 @@
 /**
- * npm run bench [-- --only NAME] [--quick]
+ * npm run bench [-- --only NAME] [--quick] [--floors N] [--seed N]
  * Every figure is taken beside its peers in the same process, in turns; absolute times move with the machine, ratios and counts do not.
  * Prints tables and writes results/<name>.json beside this file.
  */
@@ -19,7 +19,8 @@ import { view } from './view.ts'
 
 const BENCHES: readonly Bench[] = [fullCheck, errors, recheck, memory, openings, jobs, view, router]
 
-const { values } = parseArgs({ options: { only: { type: 'string', multiple: true }, quick: { type: 'boolean', default: false } } })
+const { values } = parseArgs({ options: { only: { type: 'string', multiple: true }, quick: { type: 'boolean', default: false }, floors: { type: 'string' }, seed: { type: 'string' } } })
+const whole = (text: string | undefined): number | undefined => text === undefined ? undefined : Math.max(1, Math.round(Number(text)))
 const unknown = (values.only ?? []).filter((name) => BENCHES.every((bench) => bench.name !== name))
 if (unknown.length > 0) {
   console.error(`No bench is called ${unknown.join(', ')}. There are: ${BENCHES.map(({ name }) => name).join(', ')}`)
@@ -32,7 +33,7 @@ const machine = () => `Node ${process.version}, ${cpus().length} cores, load ${l
 console.log(`${machine()}\n`)
 for (const bench of BENCHES) {
   if (values.only !== undefined && !values.only.includes(bench.name)) continue
-  const tables = await bench.run({ sizes: values.quick ? ['S'] : ['S', 'M', 'L'], isQuick: values.quick })
+  const tables = await bench.run({ sizes: values.quick ? ['S'] : ['S', 'M', 'L'], isQuick: values.quick, floors: whole(values.floors), firstSeed: whole(values.seed) })
   for (const table of tables) console.log(printed(table))
   writeFileSync(new URL(`${bench.name}.json`, results), `${JSON.stringify({ machine: machine(), isQuick: values.quick, tables }, null, 1)}\n`)
 }
