@@ -4,6 +4,7 @@
  */
 import { assemble } from '#assembly/assemble.ts'
 import type { PlacedRun } from '#assembly/assembly.ts'
+import type { Finding } from '#checks/finding.ts'
 import { checkJob, contextFor, type CheckContext } from '#checks/index.ts'
 import type { Job } from '#model/index.ts'
 import { bestAttempt, thinnerCourse, type Attempt } from './bestAttempt.ts'
@@ -12,7 +13,7 @@ import type { Laying } from './laying.ts'
 import type { Progress } from './progress.ts'
 import type { RouteOptions } from './routeJob.ts'
 import { mustBePutRight, type Asking, type Routed } from './routed.ts'
-import { proofOf, whyNot, type CannotRoute, type Why } from './whyNot.ts'
+import { OF_THE_ENDS, proofOf, whyNot, type CannotRoute, type Why } from './whyNot.ts'
 
 /** steps of work, of which a job that is looked at anew, found clear or not, counts for so many at least */
 export const USUAL_WHY_BUDGET = 300_000
@@ -110,15 +111,15 @@ class Looking {
     const inTheWay = [...new Set([...why.by, ...attempt.findings.flatMap(({ parts }) => parts.map(({ id }) => id))])]
     const rivals = inTheWay.filter((id) => id !== placed.run.id && this.#others.some(({ run }) => run.id === id && run.locked !== true))
     const joistIds = new Set<string>(this.#context.assembly.joists.map(({ id }) => id))
-    const tries = curesFor(this.#context, job, placed, rivals, inTheWay.filter((id) => joistIds.has(id))), few = tries.slice(0, MOST_CURES)
-    const before = new Set(faultsOf(job)), fault = this.#asking.tooNear.get(placed.run.id)
+    const tries = curesFor(this.#context, job, placed, rivals, inTheWay.filter((id) => joistIds.has(id))).filter((one) => mayCure(one, attempt.findings)), few = tries.slice(0, MOST_CURES)
+    const before = faultsOf(job), fault = this.#asking.tooNear.get(placed.run.id)
     if (fault !== undefined) before.delete(fault.id)
     const frees = ({ job: changed, laysAgain }: CureTry): boolean => {
       // what is proved still needs no trying
       if (why.isProved && this.#isProved(changed, placed.run.id)) return false
       const runs = this.#lay(changed, laysAgain, CURE_BUDGET * laysAgain.length)
-      // a change that frees the run and puts something else wrong, a plenum into a joist say, is no cure
-      return runs !== null && faultsOf({ ...changed, runs: runs.map(({ run }) => run) }).every((id) => before.has(id))
+      // a change that frees the run and puts something else wrong or makes it worse, a plenum into a joist say, is no cure
+      return runs !== null && [...faultsOf({ ...changed, runs: runs.map(({ run }) => run) })].every(([id, offBy]) => offBy <= (before.get(id) ?? -Infinity) + SAME_OFF)
     }
     let triedCount = 0
     for (const one of few) {
@@ -160,6 +161,21 @@ class Looking {
   }
 }
 
-function faultsOf(job: Job): string[] {
-  return checkJob(assemble(job)).filter(mustBePutRight).map(({ id }) => id)
+/** Where the ends are wrong only what changes them is tried. */
+function mayCure({ cure: { kind } }: CureTry, findings: readonly Finding[]): boolean {
+  const fault = findings.find(({ code }) => OF_THE_ENDS.has(code))
+  switch (fault?.code) {
+    case 'spigot-used-twice': return kind === 'next-spigot' || kind === 'without'
+    case 'spigot-size': return kind === 'next-spigot' || kind === 'spigot-of-size' || kind === 'smaller-type'
+    case 'outdoor-too-near': return kind === 'move' || kind === 'next-spigot'
+    default: return true
+  }
 }
+
+/** What must be put right in a job, by id, and by how much each is off. */
+function faultsOf(job: Job): Map<string, number> {
+  return new Map(checkJob(assemble(job)).filter(mustBePutRight).map(({ id, required, measured }) => [id, Math.abs(required - measured)]))
+}
+
+/** rounding of what is measured twice */
+const SAME_OFF = 1e-6

@@ -42,20 +42,30 @@ function endsOf(context: CheckContext, { type, from, to }: PlacedRun): [WayEnd, 
   return [wayEnd(context, type, from, to.at), wayEnd(context, type, to, from.at)]
 }
 
-/** A duct leaves its spigot along the axis, give or take what the job allows, and strays no faster than its least bend lets it. */
+/**
+ * A duct leaves its spigot along the axis, give or take what the job allows, and strays no faster than its least bend lets it: the curve that is
+ * farthest off the axis where it passes a plane square to it begins as far off and as askew as it may, runs straight as long as it must and then bends as
+ * tight as it may to the same side. So it passes each such plane within a known distance of the axis, until it may have turned square to it.
+ */
 function blockedAt(context: CheckContext, forbidden: Forbidden, { at, axis, straightMm }: WayEnd, bendRadiusMm: number): Shut | null {
-  const { offMm, offDeg } = context.assembly.job.settings.connection
-  const slope = Math.tan(offDeg * Math.PI / 180)
-  for (let s = STEP_MM; s < straightMm + bendRadiusMm / 2; s += STEP_MM) {
-    const bent = Math.max(0, s - straightMm), strayMm = offMm + s * slope + bendRadiusMm - Math.sqrt(bendRadiusMm * bendRadiusMm - bent * bent)
+  const { offMm, offDeg } = context.assembly.job.settings.connection, askew = offDeg * Math.PI / 180
+  const straight = Math.max(0, straightMm - STRAIGHT_HAIR_MM), straightOnMm = straight * Math.cos(askew)
+  for (let s = STEP_MM; ; s += STEP_MM) {
+    // it may begin so much behind the mouth
+    const onMm = s + offMm, bentMm = onMm - straightOnMm, sine = bentMm / bendRadiusMm + Math.sin(askew)
+    if (sine > MOST_SINE) return null
+    const strayMm = bentMm <= 0 ? offMm + onMm * Math.tan(askew) : offMm + straight * Math.sin(askew) + bendRadiusMm * (Math.cos(askew) - Math.sqrt(1 - sine * sine))
     const place: Vec = [at[0] + s * axis[0], at[1] + s * axis[1], at[2] + s * axis[2]]
-    if (!forbidden.isShut(...place, strayMm + 2 * offMm)) continue
+    if (!forbidden.isShut(...place, strayMm + 1e-6)) continue
     const by = forbidden.ownerId
     return { cause: 'spigot-blocked', by: by === null ? [] : [by], at: place }
   }
-  return null
 }
 
+/** what is asked of a straight is not missed by less, mm */
+const STRAIGHT_HAIR_MM = 0.2
+/** sine of how far it may have turned: well before square */
+const MOST_SINE = 0.9
 const STEP_MM = 5
 
 /** What has been looked at from one end. */
