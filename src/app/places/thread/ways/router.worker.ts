@@ -9,7 +9,7 @@ const EVERY_MS = 200, SO_FAR_EVERY_MS = 1_500, SO_FAR_TIMES = 10
 const port = self as unknown as { onmessage: (event: MessageEvent<ToRouter>) => void, postMessage: (message: FromRouter) => void }
 
 port.onmessage = ({ data }) => {
-  let saidMs = performance.now(), soFarMs = saidMs + SO_FAR_EVERY_MS
+  let saidMs = performance.now(), soFarMs = saidMs + SO_FAR_EVERY_MS, mostLaid = 1
   const onProgress = (progress: RouteProgress, soFar: () => Found): void => {
     const nowMs = performance.now()
     if (nowMs - saidMs >= EVERY_MS) {
@@ -17,7 +17,10 @@ port.onmessage = ({ data }) => {
       port.postMessage({ kind: 'looking', progress })
     }
     if (nowMs < soFarMs) return
-    port.postMessage({ kind: 'so-far', found: soFar() })
+    // all over again from another start it may have fewer for a while
+    const found = soFar()
+    if (found.laid.length >= mostLaid) port.postMessage({ kind: 'so-far', found })
+    mostLaid = Math.max(mostLaid, found.laid.length)
     const tookMs = performance.now() - nowMs
     soFarMs = performance.now() + Math.max(SO_FAR_EVERY_MS, SO_FAR_TIMES * tookMs)
   }
