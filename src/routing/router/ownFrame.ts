@@ -110,7 +110,8 @@ export function cannotOnSite(cannot: readonly CannotRoute[], { toSite: { at, way
     const [sx, sy, sz] = at([x, y, z])
     return { x: sx, y: sy, z: sz }
   }
-  const found = (finding: Finding): Finding => ({ ...finding, at: place(finding.at), mark: place(finding.mark), ...finding.onOther === undefined ? {} : { onOther: place(finding.onOther) } })
+  // moves that clear a finding are looked for where it is told (verdict.ts), not here
+  const found = ({ move: _, ...finding }: Finding): Finding => ({ ...finding, at: place(finding.at), mark: place(finding.mark), ...finding.onOther === undefined ? {} : { onOther: place(finding.onOther) } })
   const shift = (byMm: Vec): Vec => {
     const size = Math.hypot(...byMm)
     return size === 0 ? byMm : rounded(way([...byMm]).map((value) => value * size) as Point3, PLACES_PER_MM)

@@ -1,11 +1,15 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import type { Finding } from '#checks/finding.ts'
 import type { Job, Point3 } from '#model/index.ts'
 import { movedJob, type Motion } from '#routing/router/movedJob.ts'
-import { routeJob, type Routed, type RouteOptions } from '#routing/router/routeJob.ts'
-import { impossibleFloor, type ImpossibleCause } from '../../../fixtures/generate/impossibleFloors.ts'
+import { cannotOnSite, ownFrameOf } from '#routing/router/ownFrame.ts'
+import { routeJob, type CannotRoute, type Routed, type RouteOptions } from '#routing/router/routeJob.ts'
+import { impossibleFloor } from '../../../fixtures/generate/impossibleFloors.ts'
 import { WEB_FAMILIES, openRuns, routerFloor } from '../../../fixtures/generate/routerFloors.ts'
-import { faultsOf, stoodStill } from './floors.ts'
+import { box, jobOf, together, type Point } from '../../checks/smallJob.ts'
+import { body } from '../threadField.ts'
+import { faultsOf } from './floors.ts'
 import { motion } from './motions.ts'
 
 /** What turning back leaves of a number, mm. */
@@ -49,10 +53,45 @@ describe('a job turned by any angle and shifted anywhere is laid the same: cours
     expectSameAnywhere(job, { runs: 'all', ports: 'kept' }, 1)
   })
 
-  test.each<ImpossibleCause>(['spigot-blocked', 'duct-over-every-opening', 'no-fitting'])('a floor that cannot be laid, %s: the places and the move that are told turn with it', (cause) => {
-    const { job } = impossibleFloor(cause)
-    // boxes that could be moved are made to stand still where trying moves takes long
-    expectSameAnywhere(cause === 'no-fitting' ? job : stoodStill(job), { runs: 'all', whyBudget: 500 }, 1)
+  test('and what lies well when half the work is done is told on site as well', () => {
+    const job = routerFloor({ family: 'staggered', runs: 2, seed: 46 }), move = motion(-77.7, [1e4, -5e3, 250])
+    const halfway = (one: Job): Routed => {
+      let told: Routed | null = null
+      routeJob(one, { runs: 'all', onProgress: ({ doneRatio }, soFar) => { if (doneRatio >= 0.55) told ??= soFar() } })
+      if (told === null) throw new Error('nothing was told')
+      return told
+    }
+    const before = halfway(job), after = halfway(movedJob(job, move))
+    expect(before.runs.some(({ isRouted }) => isRouted)).toBe(true)
+    expectMoved(before.job.runs, after.job.runs, move, 'runs')
+  })
+
+  test('rigid duct that just keeps its clearance: what is called routed has nothing to put right, whatever rounding does to a turned job', () => {
+    const far = 3000, mouth: readonly Point[] = [[0, 0, 150], [far, 0, 150]]
+    const job = jobOf(together({
+      settings: { clearances: [{ between: ['duct', 'steel'], mm: 7 }], straightAtSpigot: { unitDiameters: 0 } },
+      zones: [{ id: 'z', name: 'Void', outline: [[-500, -500], [3500, -500], [3500, 500], [-500, 500]], undersideMm: 0, topMm: 400 }],
+      equipment: [body('A', 'plenum', mouth[0], [1, 0, 0], 125), body('B', 'plenum', mouth[1], [-1, 0, 0], 125)],
+      runs: [{ id: 'R', name: 'Run', type: 'r125', from: { equipment: 'A', spigot: '1' }, to: { equipment: 'B', spigot: '1' }, waypoints: mouth.map((at) => ({ at })) }],
+      // its side 69.5 mm from the axis: 62.5 of duct and 7 of clearance
+    }, box('beam', 'steel', [far / 2, 69.5 + 50, 150], [400, 100, 100])))
+    fc.assert(fc.property(fc.double({ min: -180, max: 180, noNaN: true }), fc.double({ min: -1e5, max: 1e5, noNaN: true }), (turnDeg, shiftMm) => {
+      const routed = routeJob(movedJob(job, motion(turnDeg, [shiftMm, -shiftMm / 3, 0.1])), { runs: 'all', isExplained: false })
+      if (routed.ended === 'routed') expect(faultsOf(routed.job)).toEqual([])
+    }), { seed: 4, numRuns: 30 })
+  })
+
+  test('a rigid run that cannot be laid: the places of what is found and the move that would mend it turn with it', () => expectSameAnywhere(impossibleFloor('no-fitting').job, { runs: 'all' }, 2))
+
+  test('every place in the reasons why a run could not be laid is told on site', () => {
+    const job = movedJob(impossibleFloor('spigot-blocked').job, motion(-50, [10, 20, 30])), frame = ownFrameOf(job)
+    const place = { x: 1, y: 2, z: 3 }
+    const finding: Finding = { id: 'f', code: 'clash', severity: 'stop', parts: [{ id: 'R', name: 'R' }], at: place, onOther: { x: 4, y: 5, z: 6 }, mark: { x: 4, y: 5, z: 6 }, unit: 'mm', measured: -1, required: 0, why: '' }
+    const own: CannotRoute = {
+      runId: 'R', name: 'R', cause: 'crowded', isProved: true, by: ['S'], at: [7, 8, 9], largestMm: 80, counted: { runIds: ['R', 'S'], most: 1, at: [-1, -2, -3] }, cure: { kind: 'move', equipmentId: 'E', byMm: [50, 0, -20] },
+      curedWith: [], lookedInto: 'all', triedCount: 3, findings: [finding],
+    }
+    expectMoved([own], cannotOnSite([own], frame), frame.toSite, 'cannot')
   })
 })
 

@@ -22,11 +22,3 @@ export function withRunsTakenUp(job: Job, ids: readonly string[]): Job {
 export function faultsOf(job: Job): Finding[] {
   return checkJob(assemble(job)).filter(({ severity }) => severity !== 'advice')
 }
-
-/** The same with every box a unit, which is never tried elsewhere, and no longer straights asked at them. */
-export function stoodStill(job: Job): Job {
-  const { settings, equipment } = job, { straightAtSpigot: straight } = settings
-  return {
-    ...job, settings: { ...settings, straightAtSpigot: { ...straight, unitDiameters: straight.otherDiameters } }, equipment: equipment.map((one) => ({ ...one, kind: 'unit' })),
-  }
-}

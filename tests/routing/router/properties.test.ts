@@ -130,3 +130,13 @@ describe('after a drag only what was touched is laid again', () => {
     expectOnlyTouched({ ...job, runs: job.runs.map((run) => run.id === id ? { ...run, waypoints: [waypoints[0], waypoints.at(-1)!] } : run) })
   })
 })
+
+test.each([1, 500, 2_000])('stopped after %i steps of work, no fewer lie well than before', (budget) => {
+  const { job } = laidFloor('staggered', 33), [, id] = openRuns(job), laid = job.runs.find((run) => run.id === id)!.waypoints
+  const broken: Job = { ...job, runs: job.runs.map((run) => run.id === id ? { ...run, waypoints: [laid[0], laid.at(-1)!] } : run) }
+  const again = routeJob(broken, { runs: 'all', budget, isExplained: false }), well = again.runs.flatMap(({ isRouted, runId }) => isRouted ? [runId] : [])
+  const before = new Set(faultsOf(broken).flatMap(({ parts }) => parts.map((part) => part.id)))
+  expect(well.length).toBeGreaterThanOrEqual(openRuns(broken).filter((one) => !before.has(one)).length)
+  // beside those that are not, which lie where they lay
+  expect(faultsOf({ ...again.job, runs: again.job.runs.filter((run) => run.locked === true || well.includes(run.id)) })).toEqual([])
+})

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { assemble } from '#assembly/assemble.ts'
 import { routeJob } from '#routing/router/routeJob.ts'
+import { missesOf } from '../../oracle/laidRuns.ts'
 import { body } from '../threadField.ts'
 import { jobOf, type Point } from '../../checks/smallJob.ts'
 import { canalHouseBare, faultsOf } from './floors.ts'
@@ -40,6 +41,10 @@ describe('a house with nineteen runs through staggered webs', () => {
     expect(faultsOf(job).length).toBeGreaterThan(19)
     expect(routed.ended).toBe('routed')
     expect(faultsOf(routed.job)).toEqual([])
+  })
+
+  test('nor does a slow judge that shares no distance with them, of every third run', () => {
+    expect(missesOf(routed.job, ids.filter((_, i) => i % 3 === 0))).toEqual([])
   })
 
   test('takes less duct than the same runs laid by the lattice threader that made the file', () => {
