@@ -9,7 +9,11 @@ import type { DuctRoom } from './ductRoom.ts'
 import { bayAt, bayMiddleMm, baySideMm, passesLine, type BayGroup } from './routeSpace.ts'
 import { WayBuckets } from './wayBuckets.ts'
 
-export interface CostField { costAt(u: number, v: number, z: number): number }
+export interface CostField {
+  costAt(u: number, v: number, z: number): number
+  /** by the grid's cells */
+  readonly least: Float32Array
+}
 
 const CELL_MM = 100
 /** A duct is let by where so much more is missing than in the search itself: the grid is coarse. */
@@ -260,8 +264,9 @@ export class CellGraph {
    * @param places u, v, z and the cost there
    * @param starts where it will be asked from first: places much dearer than these are left at Infinity
    * @param traffic what it costs besides to go to each cell: along, then across; null for nothing
+   * @param back cost from the starts without traffic: what lies much out of the way is left at Infinity; null where that is not known
    */
-  fieldTo(places: readonly (readonly [number, number, number, number])[], starts: readonly (readonly [number, number, number])[], traffic: Float32Array | null): CostField {
+  fieldTo(places: readonly (readonly [number, number, number, number])[], starts: readonly (readonly [number, number, number])[], traffic: Float32Array | null, back: CostField | null): CostField {
     const levels = this.#levels, cells = this.#cells, u0 = this.#u0, group = this.#group, first = this.#first, target = this.#target, length = this.#length
     const size = this.stateCount / 2, bendPriceMm = this.#bendPriceMm
     const cost = new Float64Array(2 * size).fill(Infinity)
@@ -269,26 +274,26 @@ export class CellGraph {
       const cell = Math.min(cells - 1, Math.max(0, Math.round((u - u0) / CELL_MM)))
       return (bayAt(group, v) * levels.length + nearestLevel(levels, z)) * cells + cell
     }
+    const rest = (index: number): number => back === null ? 0 : back.least[index]
     buckets.clear()
     for (const [u, v, z, value] of places) {
       const index = cellOf(u, v, z)
       for (const state of [index, size + index]) {
         if (value >= cost[state]) continue
         cost[state] = value
-        buckets.push(value, state)
+        buckets.push(value + rest(index), state)
       }
     }
     const startCells = starts.map(([u, v, z]) => cellOf(u, v, z))
     let most = Infinity
     for (let state = buckets.pop(); state >= 0; state = buckets.pop()) {
-      const value = buckets.rank
-      if (value > cost[state]) continue
-      if (value > most) break
-      const index = state >= size ? state - size : state, turned = state >= size ? index : size + index
-      if (most === Infinity && startCells.includes(index)) most = value * MOST_SHARE + MOST_MORE_MM
+      const index = state >= size ? state - size : state, turned = state >= size ? index : size + index, rank = buckets.rank, value = cost[state]
+      if (rank > value + rest(index) + 1e-6) continue
+      if (rank > most) break
+      if (most === Infinity && startCells.includes(index)) most = rank * MOST_SHARE + MOST_MORE_MM
       if (value + bendPriceMm < cost[turned]) {
         cost[turned] = value + bendPriceMm
-        buckets.push(cost[turned], turned)
+        buckets.push(cost[turned] + rest(index), turned)
       }
       for (let k = first[state], end = first[state + 1]; k < end; k++) {
         const to = target[k]
@@ -296,13 +301,13 @@ export class CellGraph {
         if (next >= cost[to]) continue
         if (traffic !== null && (next += traffic[to]) >= cost[to]) continue
         cost[to] = next
-        buckets.push(next, to)
+        buckets.push(next + rest(to >= size ? to - size : to), to)
       }
     }
     // both ways in one, small enough to be kept for every run
     const least = new Float32Array(size)
     for (let i = 0; i < size; i++) least[i] = Math.min(cost[i], cost[size + i])
-    return { costAt: (u, v, z) => least[cellOf(u, v, z)] }
+    return { least, costAt: (u, v, z) => least[cellOf(u, v, z)] }
   }
 }
 

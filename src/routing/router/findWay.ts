@@ -267,10 +267,12 @@ export function findWay(plan: WayPlan, { others, throughMm, mostSteps, haste, sl
   function throughJoists(i: number, u: number, v: number, z: number, g: number, au: number, av: number, az: number, freeMm: number, bay: number, way: 1 | -1): void {
     if (bay + way < 0 || bay + way > lines.length || guess(u, bayMiddleMm(group, bay + way), z) - guess(u, v, z) > FURTHER_MM + throughMm) return
     for (const slant of SLANTS) {
-      const su = slant * way, turn = (au * su + av) * way / Math.sqrt(1 + su * su)
-      if (turn < MOST_TURN_COS && Math.abs(az) < 0.5) continue
+      const su = slant * way
       for (const tilt of TILTS) {
         const sz = tilt * way
+        // the bend here is the same wherever the leg ends
+        const k = (au * su + av + az * sz) * way / Math.sqrt(1 + su * su + sz * sz)
+        if (k < MOST_TURN_COS || k > STRAIGHT_ON_COS || bendRadiusMm * Math.sqrt((1 - k) / (1 + k)) > freeMm) continue
         for (let b = bay, count = 0; ; count++) {
           const lineIndex = way > 0 ? b : b - 1
           if (lineIndex < 0 || lineIndex >= lines.length) break

@@ -66,9 +66,10 @@ export function wayFor(scene: Scene, laying: Laying, others: readonly Laying[], 
   }
   const straight = straightOn(space, laying)
   if (straight !== null && ducts.costOf(straight.elements, 0, laying.ends.radiusMm, throughMm) === 0) return straight
+  const fields = laying.plans.map((plan) => steered(scene, laying, plan, others, throughMm))
   let best: { readonly course: Course, readonly missingMm: number } | null = null
   for (const slackMm of slacks) {
-    const points = cheapest(scene, laying, others, ducts, throughMm, slackMm, patience, bendPriceMm)
+    const points = cheapest(scene, laying, fields, ducts, throughMm, slackMm, patience, bendPriceMm)
     if (points === null) continue
     const course = laying.courseOf(points)
     const { missingMm: [missingMm], rounds } = settle(space.context, [course], fixed, { rounds: 0, mendRounds: FIRST_ROUNDS })
@@ -102,11 +103,10 @@ const SLACKS = [3, -0.1]
 const FIRST_ROUNDS = 25, MEND_ROUNDS = 25
 
 /** Steered round the others: in haste first, which seldom takes long, then a cheaper way is looked for, for a while. */
-function cheapest({ space, work }: Scene, laying: Laying, others: readonly Laying[], ducts: OtherDucts, throughMm: number, slackMm: number, patience: number, bendPriceMm: number): readonly Vec[] | null {
+function cheapest({ work }: Scene, laying: Laying, fields: readonly (CostField | null)[], ducts: OtherDucts, throughMm: number, slackMm: number, patience: number, bendPriceMm: number): readonly Vec[] | null {
   let best: { readonly points: readonly Vec[], readonly cost: number } | null = null
-  for (const plan of laying.plans) {
-    const field = steered(space, laying, plan, others, throughMm)
-    if (field !== plan.field) work.add(FIELD_STEPS)
+  for (const [i, plan] of laying.plans.entries()) {
+    const field = fields[i]
     for (const [haste, steps, isLast] of TRIES) {
       if (isLast && best !== null || work.isOver) break
       const found = findWay({ ...plan, field, bendPriceMm }, { others: ducts, throughMm, mostSteps: steps * patience, haste, slackMm })
@@ -117,7 +117,7 @@ function cheapest({ space, work }: Scene, laying: Laying, others: readonly Layin
   return best?.points ?? null
 }
 
-function steered({ context }: RouteSpace, laying: Laying, plan: WayPlan, others: readonly Laying[], throughMm: number): CostField | null {
+function steered({ space: { context }, work }: Scene, laying: Laying, plan: WayPlan, others: readonly Laying[], throughMm: number): CostField | null {
   const { cells } = plan
   if (cells === null || others.every((other) => other === laying || other.course === null)) return plan.field
   const traffic = new Float32Array(cells.stateCount)
@@ -126,6 +126,7 @@ function steered({ context }: RouteSpace, laying: Laying, plan: WayPlan, others:
     const { elements, elementCount, ends } = other.course
     cells.addTraffic({ elements, count: elementCount, lengthMm: 0 }, laying.ends.radiusMm + ends.radiusMm + context.clearances.mm[DUCT_CODE], throughMm, traffic)
   }
+  work.add(FIELD_STEPS)
   return fieldFor(plan, traffic)
 }
 

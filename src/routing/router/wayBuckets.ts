@@ -21,8 +21,10 @@ export class WayBuckets {
     this.#count = 0
   }
 
-  /** @param rank no less than that of the bucket being taken from */
+  /** @param rank where it is less than that of the bucket being taken from it counts as of that */
   push(rank: number, state: number): void {
+    // what nothing leads to goes nowhere
+    if (rank === Infinity) return
     const bucket = Math.max(this.#bucket, Math.floor(rank / WIDTH_MM)), entry = this.#count++
     if (bucket >= this.#heads.length) {
       const heads = new Int32Array(2 * bucket).fill(-1)

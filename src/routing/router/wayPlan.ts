@@ -31,6 +31,8 @@ export interface WayPlan {
   readonly cells: CellGraph | null
   /** steers the search; null for as the crow flies */
   readonly field: CostField | null
+  /** cost from the start, as the grid has it */
+  readonly back: CostField | null
 }
 
 type PlanAsk = Pick<WayPlan, 'group' | 'levels' | 'cells' | 'room' | 'from' | 'to' | 'bendRadiusMm' | 'bendPriceMm' | 'openingPriceMm'>
@@ -38,14 +40,17 @@ type PlanAsk = Pick<WayPlan, 'group' | 'levels' | 'cells' | 'room' | 'from' | 't
 /** @param slackMm so much clearance may be missing on the axes */
 export function planWay(ask: PlanAsk, slackMm: number): WayPlan {
   const startStops = axisStops(ask.room, ask.from, ask.bendRadiusMm, slackMm), goalStops = axisStops(ask.room, ask.to, ask.bendRadiusMm, slackMm)
-  const plan = { ...ask, startStops, goalStops, field: null }
-  return { ...plan, field: fieldFor(plan, null) }
+  const plan = { ...ask, startStops, goalStops, field: null, back: null }
+  if (plan.cells === null || startStops.length === 0 || goalStops.length === 0) return plan
+  const starts = startStops.map((t): Place => placeOn(plan.group, plan.from, t)), goals = goalStops.map((t): Place => placeOn(plan.group, plan.to, t))
+  const back = plan.cells.fieldTo(starts.map((place, i) => [...place, startStops[i]]), goals, null, null)
+  return { ...plan, back, field: fieldFor({ ...plan, back }, null) }
 }
 
 /** @param traffic what it costs to go where other ducts lie, by the cells' states; null for nothing */
-export function fieldFor({ cells, group, from, to, startStops, goalStops, bendPriceMm }: WayPlan, traffic: Float32Array | null): CostField | null {
+export function fieldFor({ cells, group, from, to, startStops, goalStops, bendPriceMm, back }: WayPlan, traffic: Float32Array | null): CostField | null {
   if (cells === null || startStops.length === 0 || goalStops.length === 0) return null
-  return cells.fieldTo(goalStops.map((t) => [...placeOn(group, to, t), t + bendPriceMm]), startStops.map((t) => placeOn(group, from, t)), traffic)
+  return cells.fieldTo(goalStops.map((t) => [...placeOn(group, to, t), t + bendPriceMm]), startStops.map((t) => placeOn(group, from, t)), traffic, back)
 }
 
 /** The same plan from another spigot near the one that it was made for. */
@@ -58,8 +63,10 @@ export function guessOf({ group, from, startStops, field, bendPriceMm }: WayPlan
   return startStops.reduce((least, t) => Math.min(least, t + bendPriceMm + (field === null ? 0 : field.costAt(...placeOn(group, from, t)))), Infinity)
 }
 
+type Place = readonly [u: number, v: number, z: number]
+
 /** A place on the axis of an end, in the group's frame. */
-function placeOn({ origin, along, across }: BayGroup, { at, axis }: WayEnd, t: number): [number, number, number] {
+function placeOn({ origin, along, across }: BayGroup, { at, axis }: WayEnd, t: number): Place {
   const x = at[0] + t * axis[0] - origin[0], y = at[1] + t * axis[1] - origin[1]
   return [x * along[0] + y * along[1], x * across[0] + y * across[1], at[2] + t * axis[2]]
 }
