@@ -11,6 +11,8 @@ import { WayBuckets } from './wayBuckets.ts'
 
 export interface CostField {
   costAt(u: number, v: number, z: number): number
+  /** the same where the bay is known */
+  costIn(bay: number, u: number, z: number): number
   /** by the grid's cells */
   readonly least: Float32Array
 }
@@ -270,10 +272,11 @@ export class CellGraph {
     const levels = this.#levels, cells = this.#cells, u0 = this.#u0, group = this.#group, first = this.#first, target = this.#target, length = this.#length
     const size = this.stateCount / 2, bendPriceMm = this.#bendPriceMm
     const cost = new Float64Array(2 * size).fill(Infinity)
-    const cellOf = (u: number, v: number, z: number): number => {
+    const cellIn = (bay: number, u: number, z: number): number => {
       const cell = Math.min(cells - 1, Math.max(0, Math.round((u - u0) / CELL_MM)))
-      return (bayAt(group, v) * levels.length + nearestLevel(levels, z)) * cells + cell
+      return (bay * levels.length + nearestLevel(levels, z)) * cells + cell
     }
+    const cellOf = (u: number, v: number, z: number): number => cellIn(bayAt(group, v), u, z)
     const rest = (index: number): number => back === null ? 0 : back.least[index]
     buckets.clear()
     for (const [u, v, z, value] of places) {
@@ -307,7 +310,7 @@ export class CellGraph {
     // both ways in one, small enough to be kept for every run
     const least = new Float32Array(size)
     for (let i = 0; i < size; i++) least[i] = Math.min(cost[i], cost[size + i])
-    return { least, costAt: (u, v, z) => least[cellOf(u, v, z)] }
+    return { least, costAt: (u, v, z) => least[cellOf(u, v, z)], costIn: (bay, u, z) => least[cellIn(bay, u, z)] }
   }
 }
 

@@ -58,10 +58,11 @@ export function findWay(plan: WayPlan, { others, throughMm, mostSteps, haste, sl
   const stopU = goalStops.map((t) => goal[0] + t * goalAxis[0]), stopV = goalStops.map((t) => goal[1] + t * goalAxis[1]), stopZ = goalStops.map((t) => goal[2] + t * goalAxis[2])
   const stopCost = new Float64Array(goalStops.length).fill(-1)
   const restMm = goalStops[0] + bendPriceMm
-  const guess = (u: number, v: number, z: number): number => {
+  const guessIn = (bay: number, u: number, v: number, z: number): number => {
     const crowMm = Math.sqrt((u - stopU[0]) ** 2 + (v - stopV[0]) ** 2 + (z - stopZ[0]) ** 2) + restMm
-    return field === null ? crowMm : Math.max(crowMm, field.costAt(u, v, z) - FIELD_ERROR_MM)
+    return field === null ? crowMm : Math.max(crowMm, field.costIn(bay, u, z) - FIELD_ERROR_MM)
   }
+  const guess = (u: number, v: number, z: number): number => guessIn(bayAt(group, v), u, v, z)
 
   // what is so much dearer than the cheapest beginning is no way
   let most = Infinity
@@ -271,8 +272,10 @@ export function findWay(plan: WayPlan, { others, throughMm, mostSteps, haste, sl
       for (const tilt of TILTS) {
         const sz = tilt * way
         // the bend here is the same wherever the leg ends
-        const k = (au * su + av + az * sz) * way / Math.sqrt(1 + su * su + sz * sz)
-        if (k < MOST_TURN_COS || k > STRAIGHT_ON_COS || bendRadiusMm * Math.sqrt((1 - k) / (1 + k)) > freeMm) continue
+        const stretch = Math.sqrt(1 + su * su + sz * sz), k = (au * su + av + az * sz) * way / stretch
+        if (k < MOST_TURN_COS || k > STRAIGHT_ON_COS) continue
+        const half = Math.sqrt((1 - k) / (1 + k)), tangent = bendRadiusMm * half, savedMm = 2 * bendRadiusMm * (Math.atan(half) - half)
+        if (tangent > freeMm) continue
         for (let b = bay, count = 0; ; count++) {
           const lineIndex = way > 0 ? b : b - 1
           if (lineIndex < 0 || lineIndex >= lines.length) break
@@ -283,8 +286,12 @@ export function findWay(plan: WayPlan, { others, throughMm, mostSteps, haste, sl
           const middle = bayMiddleMm(group, b), sideMm = Math.max(0, baySideMm(group, b) - r - 3), dm = middle - v
           if (cells !== null && (cells.isBarred(b - way, lu - su * way * OUTER_BAY_MM / 2, lu, lz) || cells.isBarred(b, lu, u + su * dm, z + sz * dm))) break
           for (const lane of LANES) {
-            const tv = middle + lane * sideMm, dv = tv - v
-            offer(i, g, u, v, z, u + su * dv, tv, z + sz * dv, au, av, az, freeMm, count + 1, -1)
+            const dv = middle + lane * sideMm - v, sizeMm = Math.abs(dv) * stretch
+            if (sizeMm < LEAST_LEG_MM || sizeMm < tangent) continue
+            const tu = u + su * dv, tz = z + sz * dv, cost = g + sizeMm + savedMm + openingPriceMm * (count + 1) + bendPriceMm
+            if ((tz < depth[0] || tz > depth[1]) && !room.isInVoid(siteX(tu, v + dv), siteY(tu, v + dv), tz)) continue
+            const rank = cost + haste * guessIn(b, tu, v + dv, tz)
+            if (rank <= most) heap.push(rank, nodes.add(tu, v + dv, tz, cost, tangent, i, -1))
           }
         }
       }
