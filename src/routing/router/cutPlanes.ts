@@ -1,9 +1,9 @@
 /** Upright and level planes in which solids stand: where what must pass through openings can be counted. */
-import type { PlacedRun } from '#assembly/assembly.ts'
 import { webFaces } from '#assembly/openWeb.ts'
 import type { CheckContext } from '#checks/context.ts'
 import { BOX, PRISM } from '#geometry/solid/solidSet.ts'
 import { cross, dot, unit, type Vec } from '../threadVector.ts'
+import type { ProvedRun } from './provedShut.ts'
 
 /** Every x with normal . x = offMm; along and up are square to it and to each other, all unit. */
 export interface CutPlane { readonly normal: Vec, readonly offMm: number, readonly along: Vec, readonly up: Vec }
@@ -15,7 +15,7 @@ const MOST_PLANES = 400
 const SAME_MM = 0.5
 
 /** Planes between the ends of a run: through the webs and flanges of each joist, and through the middle of each board and wall. Each once. */
-export function cutPlanes({ assembly: { joists, solids }, joistOfSolid }: CheckContext, { from, to }: PlacedRun): CutPlane[] {
+export function cutPlanes({ assembly: { joists, solids }, joistOfSolid }: CheckContext, { from, to }: ProvedRun): CutPlane[] {
   const planes: CutPlane[] = []
   const add = (normal: Vec, through: ArrayLike<number>): void => {
     const offMm = normal[0] * through[0] + normal[1] * through[1] + normal[2] * through[2]

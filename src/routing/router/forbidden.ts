@@ -3,7 +3,6 @@
  * moves, so a place that is deeper than t within a forbidden clearance has nothing allowed within t of it: what proofs are made of.
  */
 import { isSpigot } from '#assembly/runs.ts'
-import type { PlacedRun } from '#assembly/assembly.ts'
 import { faceRef } from '#checks/leavesVoid.ts'
 import type { CheckContext } from '#checks/context.ts'
 import { IndexList } from '#geometry/broad/indexList.ts'
@@ -13,6 +12,7 @@ import { ELEMENT_STRIDE } from '#geometry/curve/centreline.ts'
 import { sheetDistance } from '#geometry/envelope/sheetDistance.ts'
 import { voidHolds } from '#geometry/envelope/voidEnvelope.ts'
 import type { Vec } from '../threadVector.ts'
+import type { ProvedRun } from './provedShut.ts'
 
 /** rounding of distances, mm, against what is to be proved */
 const HAIR_MM = 0.01
@@ -23,7 +23,7 @@ const found = new IndexList()
 /** Balls in which a duct may be outside the void: about its ends and about sleeves. */
 export interface WayOut { readonly at: Vec, readonly reachMm: number }
 
-export function waysOut({ assembly: { sleeves, parts }, clearances }: CheckContext, runs: readonly PlacedRun[]): WayOut[] {
+export function waysOut({ assembly: { sleeves, parts }, clearances }: CheckContext, runs: readonly ProvedRun[]): WayOut[] {
   return [
     ...runs.flatMap(({ from, to, outerRadiusMm }) => [from, to].flatMap((end) => isSpigot(end) ? [{ at: end.at, reachMm: outerRadiusMm + clearances.mm[parts.classCodeOf(end.bodySolid)] + end.spigot.lengthMm + HAIR_MM }] : [])),
     // within a sleeve's radius and no further beyond its ends than the duct's own (checks/contacts.ts)
@@ -112,7 +112,7 @@ export class Forbidden {
 }
 
 /** Solids that any of the runs may touch somewhere: what their ends are on, hosts of sleeves and of drilled holes. */
-export function mayTouchOf({ assembly: { sleeves, holes, spigots } }: CheckContext, runs: readonly PlacedRun[]): Set<number> {
+export function mayTouchOf({ assembly: { sleeves, holes, spigots } }: CheckContext, runs: readonly ProvedRun[]): Set<number> {
   const equipment = new Set(runs.flatMap(({ from, to }) => [from, to].flatMap((end) => isSpigot(end) ? [end.equipment] : [])))
   return new Set([
     ...[...sleeves, ...holes].flatMap(({ hosts }) => hosts),

@@ -8,17 +8,26 @@ import { badnessOf, repair } from './repair.ts'
 
 const SETTLE_ROUNDS = 50, REPAIRS_PER_RUN = 0.8, IMPROVES_PER_RUN = 1.5
 
-/** @param layings is changed: a run may have another spigot afterwards */
-export function layAll(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying) => boolean): void {
-  const missing = layFromStarts(scene, layings, mayChangePorts)
+/**
+ * @param layings is changed: a run may have another spigot afterwards
+ * @param isHopeless asked of a run for which no way was found: whether there is proved to be none, so that no more work is done for it
+ */
+export function layAll(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying) => boolean, isHopeless: (laying: Laying) => boolean): void {
+  const missing = layFromStarts(scene, layings, mayChangePorts, isHopeless)
   scene.work.progress.begin('straightening', layings.length)
   improve(scene, layings, missing, IMPROVES_PER_RUN * layings.length)
   withFewerBends(scene, layings, missing)
 }
 
-/** @returns what each lacks, mm; Infinity without a course */
-function layFromStarts(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying) => boolean): number[] {
-  const given = [...layings], { progress } = scene.work
+/** @returns what each lacks, mm; Infinity without a course, and 0 where there is proved to be none */
+function layFromStarts(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying) => boolean, isHopeless: (laying: Laying) => boolean): number[] {
+  const given = [...layings], { progress } = scene.work, hopeless = new Map<string, boolean>()
+  const isLost = (laying: Laying): boolean => {
+    if (laying.course !== null || scene.work.isOver) return false
+    const known = hopeless.get(laying.run.id) ?? isHopeless(laying)
+    hopeless.set(laying.run.id, known)
+    return known
+  }
   let best: { readonly layings: readonly Laying[], readonly courses: readonly (Course | null)[], readonly missing: number[], readonly badness: number } | null = null
   for (const start of STARTS) {
     given.forEach((laying, i) => {
@@ -27,7 +36,7 @@ function layFromStarts(scene: Scene, layings: Laying[], mayChangePorts: (laying:
     })
     progress.begin('looking', layings.length)
     negotiate(scene, layings, start)
-    const missing = layings.map(() => Infinity), laid = layings.map((_, i) => i).filter((i) => layings[i].course !== null)
+    const missing = layings.map((laying) => isLost(laying) ? 0 : Infinity), laid = layings.map((_, i) => i).filter((i) => layings[i].course !== null)
     progress.begin('pulling-taut')
     settleTogether(scene, laid.map((i) => layings[i]), [], SETTLE_ROUNDS).forEach((mm, n) => { missing[laid[n]] = mm })
     progress.begin('making-room', layings.length)

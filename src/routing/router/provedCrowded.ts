@@ -16,7 +16,7 @@ import { DUCT_CODE } from '#checks/requirement.ts'
 import { dot, type Vec } from '../threadVector.ts'
 import { cutPlanes, type CutPlane } from './cutPlanes.ts'
 import { Forbidden, mayTouchOf, waysOut, type WayOut } from './forbidden.ts'
-import { mostFirst } from './provedShut.ts'
+import { mostFirst, type ProvedRun } from './provedShut.ts'
 
 export interface Crowded {
   readonly cause: 'shut-in' | 'crowded'
@@ -34,7 +34,7 @@ export interface Crowded {
  * @param mayChangePorts whether runs may change spigots on their manifolds: then all of these count as their ends
  * @returns the proof for one run, the tightest there is, or null (which proves nothing), and how many places were looked at
  */
-export function provedCrowded(context: CheckContext, runs: readonly PlacedRun[], runId: string, mayChangePorts: boolean, mostAsked: number): { readonly crowded: Crowded | null, readonly asked: number } {
+export function provedCrowded(context: CheckContext, runs: readonly ProvedRun[], runId: string, mayChangePorts: boolean, mostAsked: number): { readonly crowded: Crowded | null, readonly asked: number } {
   let asked = 0, crowded: Crowded | null = null
   const placed = runs.find(({ run }) => run.id === runId)
   if (context.envelope === null || placed === undefined) return { crowded, asked }
@@ -61,7 +61,7 @@ export function provedCrowded(context: CheckContext, runs: readonly PlacedRun[],
 /** Where a run may begin and end, each with how far off it may be. */
 interface EndPlaces { readonly from: readonly WayOut[], readonly to: readonly WayOut[] }
 
-function endPlacesOf({ assembly: { job, spigots } }: CheckContext, { from, to }: PlacedRun, mayChangePorts: boolean): EndPlaces {
+function endPlacesOf({ assembly: { job, spigots } }: CheckContext, { from, to }: ProvedRun, mayChangePorts: boolean): EndPlaces {
   const placesOf = (end: PlacedRun['from']): WayOut[] => {
     if (!isSpigot(end)) return [{ at: end.at, reachMm: Math.hypot(end.sleeve.lengthMm, end.sleeve.diameterMm) / 2 + job.settings.connection.offMm }]
     const places = mayChangePorts && end.equipment.kind === 'manifold' ? spigots.filter(({ equipment }) => equipment === end.equipment) : [end]
@@ -79,7 +79,7 @@ function isParted({ normal, offMm }: CutPlane, { from, to }: EndPlaces): boolean
   return one !== 0 && other === -one && from.every((place) => side(place) === one) && to.every((place) => side(place) === other)
 }
 
-function onPlane({ normal, offMm }: CutPlane, { from: { at: a }, to: { at: b } }: PlacedRun): Vec {
+function onPlane({ normal, offMm }: CutPlane, { from: { at: a }, to: { at: b } }: ProvedRun): Vec {
   const da = dot(normal, a) - offMm, db = dot(normal, b) - offMm, t = da / (da - db)
   return [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]), a[2] + t * (b[2] - a[2])]
 }
@@ -94,7 +94,7 @@ interface Square { readonly a: number, readonly b: number, readonly half: number
 class Pass {
   readonly #context: CheckContext
   readonly #plane: CutPlane
-  readonly #group: readonly PlacedRun[]
+  readonly #group: readonly ProvedRun[]
   readonly #forbidden: Forbidden
   readonly #bounds: readonly [number, number, number, number]
   /** two middle lines that are nearer than this are too near, mm */
@@ -102,7 +102,7 @@ class Pass {
   readonly #by = new Map<string, number>()
   #open: Square[] = []
 
-  constructor(context: CheckContext, plane: CutPlane, group: readonly PlacedRun[]) {
+  constructor(context: CheckContext, plane: CutPlane, group: readonly ProvedRun[]) {
     this.#context = context
     this.#plane = plane
     this.#group = group
@@ -122,7 +122,7 @@ class Pass {
 
   #at(a: number, b: number): Vec {
     const { normal, offMm, along, up } = this.#plane
-    return [0, 1, 2].map((k) => offMm * normal[k] + a * along[k] + b * up[k]) as unknown as Vec
+    return [offMm * normal[0] + a * along[0] + b * up[0], offMm * normal[1] + a * along[1] + b * up[1], offMm * normal[2] + a * along[2] + b * up[2]]
   }
 
   /** The middle of what is open; null where nothing is. */
@@ -138,15 +138,15 @@ class Pass {
   /** How many of the group can pass at most; null where it is not proved to be fewer than all. */
   mostThrough(): number | null {
     const [a0, b0, a1, b1] = this.#bounds, half = FIRST_MM / 2
-    let turn: Square[] = []
     const passing: Square[] = []
-    for (let a = a0 + half; a < a1 + half; a += FIRST_MM) for (let b = b0 + half; b < b1 + half; b += FIRST_MM) turn.push({ a, b, half })
     // places for all of them far enough apart: nothing to be proved here
-    for (const one of turn) {
-      if (passing.some((other) => Math.hypot(one.a - other.a, one.b - other.b) < this.#apartMm) || !this.#forbidden.isOpen(...this.#at(one.a, one.b), 0)) continue
-      passing.push(one)
+    for (let a = a0 + half; a < a1 + half; a += FIRST_MM) for (let b = b0 + half; b < b1 + half; b += FIRST_MM) {
+      if (passing.some((other) => Math.hypot(a - other.a, b - other.b) < this.#apartMm) || !this.#forbidden.isOpen(...this.#at(a, b), 0)) continue
+      passing.push({ a, b, half })
       if (passing.length >= this.#group.length) return null
     }
+    let turn: Square[] = []
+    for (let a = a0 + half; a < a1 + half; a += FIRST_MM) for (let b = b0 + half; b < b1 + half; b += FIRST_MM) turn.push({ a, b, half })
     for (let side = FIRST_MM; turn.length > 0; side /= 2) {
       const next: Square[] = []
       for (const square of turn) {

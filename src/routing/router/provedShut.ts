@@ -17,16 +17,20 @@ export interface Shut { readonly cause: 'spigot-blocked' | 'shut-in', readonly b
 /** A proof, or null where there is none (which proves nothing), and how many places were looked at. */
 interface Proof { readonly shut: Shut | null, readonly asked: number }
 
-/** Whether either end is barred to the first of the duct that leaves it. */
-export function provedBlocked(context: CheckContext, placed: PlacedRun): Proof {
+/** What of a run a proof needs: nothing of its course. */
+export type ProvedRun = Pick<PlacedRun, 'run' | 'type' | 'from' | 'to' | 'outerRadiusMm'>
+
+/** Whether either end is barred to the first of the duct that leaves it. @param which ends are looked at */
+export function provedBlocked(context: CheckContext, placed: ProvedRun, which: readonly ('from' | 'to')[] = ['from', 'to']): Proof {
   const { type } = placed, forbidden = forbiddenTo(context, placed)
   const bendRadiusMm = type.kind === 'semi-rigid' ? type.minBendRadiusMm : Math.min(...type.fittings.map(({ radiusMm }) => radiusMm))
-  const [from, to] = endsOf(context, placed)
-  return { shut: blockedAt(context, forbidden, from, bendRadiusMm) ?? blockedAt(context, forbidden, to, bendRadiusMm), asked: forbidden.asked }
+  let shut: Shut | null = null
+  for (const [i, end] of endsOf(context, placed).entries()) if (which.includes(i === 0 ? 'from' : 'to')) shut ??= blockedAt(context, forbidden, end, bendRadiusMm)
+  return { shut, asked: forbidden.asked }
 }
 
 /** Whether one of the ends is shut in. */
-export function provedShutIn(context: CheckContext, placed: PlacedRun): Proof {
+export function provedShutIn(context: CheckContext, placed: ProvedRun): Proof {
   const forbidden = forbiddenTo(context, placed), [from, to] = endsOf(context, placed)
   let shut: Shut | null = null
   // large cubes see the whole of a side sooner, small ones through narrower places
@@ -34,11 +38,11 @@ export function provedShutIn(context: CheckContext, placed: PlacedRun): Proof {
   return { shut, asked: forbidden.asked }
 }
 
-function forbiddenTo(context: CheckContext, placed: PlacedRun): Forbidden {
+function forbiddenTo(context: CheckContext, placed: ProvedRun): Forbidden {
   return new Forbidden(context, placed.outerRadiusMm, mayTouchOf(context, [placed]), waysOut(context, [placed]))
 }
 
-function endsOf(context: CheckContext, { type, from, to }: PlacedRun): [WayEnd, WayEnd] {
+function endsOf(context: CheckContext, { type, from, to }: ProvedRun): [WayEnd, WayEnd] {
   return [wayEnd(context, type, from, to.at), wayEnd(context, type, to, from.at)]
 }
 
