@@ -22,6 +22,28 @@ export function isHopeless(context: CheckContext, laying: Laying, mayChangePorts
     || isFixed(from, mayChangePorts) && isFixed(to, mayChangePorts) && provedShutIn(context, placed).shut !== null
 }
 
+/**
+ * Whether it is proved of each run that lacks room that no more can be laid than are: as many as can pass a place that it must pass as well do.
+ * @param lacks ids of runs that lack room; @param standing runs that stay where they are
+ */
+export function isFull(context: CheckContext, standing: readonly PlacedRun[], layings: readonly Laying[], lacks: ReadonlySet<string>, mayChangePorts: boolean): boolean {
+  const runs = [...standing, ...layings.map(runOf)]
+  return [...lacks].every((id) => {
+    const { crowded } = provedCrowded(context, runs, id, mayChangePorts, MOST_PLACES)
+    return crowded !== null && crowded.runIds.filter((other) => !lacks.has(other)).length >= crowded.most
+  })
+}
+
+/** The layings of which each has spigots to itself: of two at one spigot the first. */
+export function withOneEach(layings: readonly Laying[]): Laying[] {
+  const taken = new Set<PlacedRun['from']>()
+  return layings.filter(({ from, to }) => {
+    const isFree = [from, to].every((end) => !isSpigot(end) || !taken.has(end))
+    if (isFree) for (const end of [from, to]) taken.add(end)
+    return isFree
+  })
+}
+
 function isFixed(end: PlacedRun['from'], mayChangePorts: boolean): boolean {
   return !mayChangePorts || !isSpigot(end) || end.equipment.kind !== 'manifold'
 }

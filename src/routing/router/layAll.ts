@@ -8,23 +8,25 @@ import { badnessOf, repair } from './repair.ts'
 
 const SETTLE_ROUNDS = 50, REPAIRS_PER_RUN = 0.8, IMPROVES_PER_RUN = 1.5
 
+interface Proves { readonly isHopeless: (laying: Laying) => boolean, readonly isFull: (layings: readonly Laying[], lacks: ReadonlySet<string>) => boolean }
+
 /**
  * @param layings is changed: a run may have another spigot afterwards
- * @param isHopeless asked of a run for which no way was found: whether there is proved to be none, so that no more work is done for it
+ * @param proves asked of a run for which no way was found, and of those that lack room, whether there is proved to be none, so that no more work is done for them
  */
-export function layAll(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying) => boolean, isHopeless: (laying: Laying) => boolean): void {
-  const missing = layFromStarts(scene, layings, mayChangePorts, isHopeless)
+export function layAll(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying) => boolean, proves: Proves): void {
+  const missing = layFromStarts(scene, layings, mayChangePorts, proves)
   scene.work.progress.begin('straightening', layings.length)
   improve(scene, layings, missing, IMPROVES_PER_RUN * layings.length)
   withFewerBends(scene, layings, missing)
 }
 
 /** @returns what each lacks, mm; Infinity without a course, and 0 where there is proved to be none */
-function layFromStarts(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying) => boolean, isHopeless: (laying: Laying) => boolean): number[] {
+function layFromStarts(scene: Scene, layings: Laying[], mayChangePorts: (laying: Laying) => boolean, proves: Proves): number[] {
   const given = [...layings], { progress } = scene.work, hopeless = new Map<string, boolean>()
   const isLost = (laying: Laying): boolean => {
     if (laying.course !== null || scene.work.isOver) return false
-    const known = hopeless.get(laying.run.id) ?? isHopeless(laying)
+    const known = hopeless.get(laying.run.id) ?? proves.isHopeless(laying)
     hopeless.set(laying.run.id, known)
     return known
   }
@@ -43,7 +45,7 @@ function layFromStarts(scene: Scene, layings: Laying[], mayChangePorts: (laying:
     repair(scene, layings, missing, REPAIRS_PER_RUN * layings.length, mayChangePorts)
     const badness = badnessOf(missing)
     if (best === null || badness < best.badness) best = { layings: [...layings], courses: layings.map(({ course }) => course), missing, badness }
-    if (badness === 0 || scene.work.isOver) break
+    if (badness === 0 || scene.work.isOver || proves.isFull(layings, new Set(layings.flatMap(({ run }, i) => missing[i] > 0 ? [run.id] : [])))) break
   }
   best!.layings.forEach((laying, i) => {
     layings[i] = laying

@@ -12,7 +12,7 @@ import { placeRuns } from '#assembly/runs.ts'
 import { usualPrices, type Job } from '#model/index.ts'
 import { withChosenPorts } from './choosePorts.ts'
 import { explained } from './explained.ts'
-import { isBlocked, isHopeless } from './hopeless.ts'
+import { isBlocked, isFull, isHopeless, withOneEach } from './hopeless.ts'
 import { Laying, RouteSpace } from './laying.ts'
 import { Work, type Scene } from './negotiate.ts'
 import { cannotOnSite, inOwnFrame, laidOnSite, ownFrameOf, type OwnFrame } from './ownFrame.ts'
@@ -92,8 +92,10 @@ function layAsDrawn(job: Job, options: RouteOptions, progress: Progress, offer: 
   const scene: Scene = { space, fixed: still.map(({ centreline, outerRadiusMm }) => ({ curve: centreline, radiusMm: outerRadiusMm })), work }
   const given = layable.flatMap(({ run, type, from, to }) => type.kind === 'semi-rigid' ? [new Laying(space, run, type, from, to)] : [])
   const mayChangePorts = ({ run }: Laying): boolean => ports === 'chosen' && !portsFixed.has(run.id), shared = ports === 'chosen' ? withChosenPorts(space, given, portsFixed) : given
-  layings = shared.filter((laying) => !isBlocked(space.context, laying, mayChangePorts(laying)))
-  layAll(scene, layings, mayChangePorts, (laying) => isHopeless(space.context, laying, mayChangePorts(laying)))
+  layings = withOneEach(shared).filter((laying) => !isBlocked(space.context, laying, mayChangePorts(laying)))
+  layAll(scene, layings, mayChangePorts, {
+    isHopeless: (laying) => isHopeless(space.context, laying, mayChangePorts(laying)), isFull: (all, lacks) => isFull(space.context, still, all, lacks, ports === 'chosen'),
+  })
   const laid = laidNow()
   const routed = routedWith(asking, isCancelled() ? 'cancelled' : work.isOver ? 'out-of-budget' : 'partly', laid, layings, work.done)
   const route = (changed: Job, ask: RouteOptions): Routed => layAsDrawn(changed, ask, new Progress(() => {}), () => {})
