@@ -3,8 +3,10 @@
  * by one listed fitting or by two.
  */
 import { apart, cross, dot, minus, plus, turnOf, unit, type Vec } from '../threadVector.ts'
-import { scaled, type RigidWays } from './rigidWays.ts'
+import { scaled, type RigidWays as AllWays } from './rigidWays.ts'
 import type { WayEnd } from './wayPlan.ts'
+
+type RigidWays = Omit<AllWays, 'turns'>
 
 export interface Closing {
   /** after the leg that is closed */

@@ -85,6 +85,16 @@ export class RigidPlanes {
     return [bay - 1, bay].flatMap((line) => line < 0 || line >= group.lines.length ? [] : this.#openingsOf(line))
   }
 
+  /** Coordinates along the joists from which a level leg at a slant passes the middle of an opening beside a bay. */
+  slantedInto(at: Vec, way: Vec): readonly number[] {
+    const { group, radiusMm } = this.#ask, across = dot(way, group.across), slant = dot(way, group.along) / across
+    if (group.lines.length === 0 || Math.abs(way[2]) > 1e-6 || Math.abs(across) < 0.2 || Math.abs(slant) < 0.05) return []
+    const v = dot(at, group.across) - dot(group.origin, group.across), lineIndex = bayAt(group, v) - (across > 0 ? 0 : 1), line = group.lines[lineIndex]
+    if (line === undefined) return []
+    const toU = dot(group.origin, group.along)
+    return this.#openingsOf(lineIndex).filter((u) => passesLine(line, u - toU, at[2], slant, 0, radiusMm, 0)).map((u) => u - slant * (line.v - v))
+  }
+
   /** How many lines of joists with openings a leg passes. */
   linesPassed(a: Vec, b: Vec): number {
     const { group } = this.#ask

@@ -11,21 +11,26 @@ import { isSpigot } from '#assembly/runs.ts'
 import { straightRun } from '#geometry/curve/build.ts'
 import { ELEMENT_STRIDE, END_X, START_X } from '#geometry/curve/centreline.ts'
 import { dot, minus, plus, unit, type Vec } from '../threadVector.ts'
-import type { Prices } from './laying.ts'
+import { RouteSpace, type Prices } from './laying.ts'
 import type { Work } from './negotiate.ts'
 import { planCrossings } from './planCrossings.ts'
 import { waypointsOf, type RigidCourse } from './rigidCourse.ts'
 import { RigidPlanes } from './rigidPlanes.ts'
 import { RigidRoom, type StandingDuct } from './rigidRoom.ts'
+import { withoutDetours } from './rigidShortcut.ts'
 import { tightened } from './rigidTighten.ts'
-import { rigidWay, type RigidAsk } from './rigidWay.ts'
+import { rigidWay, SPELL, type RigidAsk, type RigidBudget } from './rigidWay.ts'
 import { elbowsOf, rigidWays, type RigidType } from './rigidWays.ts'
 import { bayGroups, type BayGroup } from './routeSpace.ts'
 import { outerRadiusMm, wayEnd } from './wayEnds.ts'
 import type { WayEnd } from './wayPlan.ts'
 
-/** In haste until something is found, then for a cheaper one; the last only where there is none. */
-const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])[] = [[1.5, 800, false], [1.2, 2500, false], [1.5, 6000, true]]
+/** In haste until something is found, then for a cheaper one. */
+const TRIES: readonly (readonly [haste: number, steps: number])[] = [[1.5, 800], [1.2, 2500]]
+/** where they find none */
+const HARD_TRIES: readonly (readonly [haste: number, steps: number])[] = [[1.6, 5000], [2.5, 5000], [1.6, 40_000]]
+/** no order is begun after so many steps */
+const MOST_ORDER_STEPS = 60_000
 const USUAL_ORDERS = 4, MOST_ORDERS = 12
 /** so many corners looked at here take as long as one elsewhere */
 const STEPS_OF_ONE = 3
@@ -37,7 +42,9 @@ export function layRigid(assembly: Assembly, asked: readonly PlacedRun[], standi
   const rigid = asked.filter(({ type, from, to }) => type.kind === 'rigid' && [from, to].every((end) => !isSpigot(end) || Math.abs(end.spigot.diameterMm - type.outerDiameterMm) <= SAME_SIZE_MM))
   if (rigid.length === 0) return []
   const bare = contextFor({ ...assembly, runs: standing })
-  const lay = (placed: PlacedRun, beside: CheckContext): Laid | null => layOne(placed, beside, [...asked].filter((other) => other !== placed && beside.assembly.runs.every(({ run }) => run.id !== other.run.id)), prices, work)
+  let own: RouteSpace | null = null
+  const space = (): RouteSpace => own ??= new RouteSpace(bare, prices)
+  const lay = (placed: PlacedRun, beside: CheckContext): Laid | null => layOne(placed, beside, [...asked].filter((other) => other !== placed && beside.assembly.runs.every(({ run }) => run.id !== other.run.id)), prices, work, space)
   const alone = rigid.map((placed) => lay(placed, bare))
   const isTogether = alone.map((one, i) => one !== null && alone.every((other, j) => i === j || other === null || checkRun(withOneMore(withOneMore(bare, other.placed), one.placed), bare.runs.length + 1).every(({ severity }) => severity === 'advice')))
   let best = new Map(rigid.flatMap((placed, i) => isTogether[i] ? [[placed, alone[i]!] as const] : []))
@@ -46,7 +53,7 @@ export function layRigid(assembly: Assembly, asked: readonly PlacedRun[], standi
   // the longest first; then those that went short in front
   let order = rigid.map((_, i) => i).filter((i) => alone[i] !== null).sort((a, b) => alone[b]!.cost - alone[a]!.cost || a - b)
   const seen = new Set<string>()
-  for (let k = 0; k < (best.size < possible ? MOST_ORDERS : USUAL_ORDERS) && !seen.has(order.join()) && !work.isOver; k++) {
+  for (let k = 0; k < (best.size < possible ? MOST_ORDERS : USUAL_ORDERS) && !seen.has(order.join()) && !work.isOver && work.done < MOST_ORDER_STEPS; k++) {
     seen.add(order.join())
     const laid = new Map<PlacedRun, Laid>()
     let context = bare, shortest = order[0], mostMm = -1
@@ -69,17 +76,17 @@ function costOf(laid: ReadonlyMap<PlacedRun, Laid>): number {
 }
 
 /** @param later runs that are laid after it: the straight out of their spigots is left to them where that can be */
-function layOne(placed: PlacedRun, context: CheckContext, later: readonly PlacedRun[], prices: Prices, work: Work): Laid | null {
+function layOne(placed: PlacedRun, context: CheckContext, later: readonly PlacedRun[], prices: Prices, work: Work, space: () => RouteSpace): Laid | null {
   const cost = judgedAs(context, placed, prices), present: Laid = { placed, cost }
   const standing = context.runs.map(({ placed: { centreline, outerRadiusMm: radiusMm } }): StandingDuct => ({ curve: centreline, radiusMm }))
   const kept = later.flatMap((run) => stubsOf(context, run))
   let best = cost === Infinity ? null : present
   for (const ducts of kept.length > 0 ? [[...standing, ...kept], standing] : [standing]) {
     for (const asks of rigidAsks(context, placed, ducts, prices)) {
-      for (const { asRun, ...ask } of asks) {
-        const found = cheapest(ask, best?.cost ?? Infinity, work)
+      for (const [i, { asRun, ...ask }] of asks.entries()) {
+        const found = cheapest(ask, best?.cost ?? Infinity, work, () => guessFor(space(), i, ask))
         if (found === null) continue
-        const course = tightened(found, ask.room, ask.from, ask.to, ask.judged), worth = ask.judged(course)
+        const course = tightened(withoutDetours(found, ask), ask.room, ask.from, ask.to, ask.judged), worth = ask.judged(course)
         if (best === null || worth < best.cost) best = { placed: asRun(course), cost: worth }
       }
       if (best !== null && best !== present) break
@@ -115,19 +122,41 @@ export function rigidAsks(context: CheckContext, placed: PlacedRun, ducts: reado
   })
 }
 
-function cheapest(ask: RigidAsk, mostCost: number, work: Work): RigidCourse | null {
+function cheapest(ask: RigidAsk, mostCost: number, work: Work, guessed: () => RigidBudget['guess']): RigidCourse | null {
   const straight: RigidCourse = { points: [ask.from.at, ask.to.at], elbows: [] }
   if (isStraightOn(ask) && ask.judged(straight) < mostCost) return straight
   let best: RigidCourse | null = null, cost = mostCost
-  for (const [haste, mostSteps, isLast] of TRIES) {
-    if (isLast && best !== null || work.isOver) break
-    const found = rigidWay(ask, { haste, mostSteps, mostCost: cost })
-    work.add(Math.ceil(found.steps / STEPS_OF_ONE))
+  const search = (haste: number, mostSteps: number, guess?: RigidBudget['guess']): boolean => {
+    const found = rigidWay(ask, {
+      haste, mostSteps, mostCost: cost, guess,
+      mayGoOn: (steps) => {
+        work.add(steps / STEPS_OF_ONE)
+        return !work.isOver
+      },
+    })
+    work.add(Math.ceil(found.steps % SPELL / STEPS_OF_ONE))
     if (found.course !== null) [best, cost] = [found.course, found.cost]
-    if (found.isWhole) break
+    return found.isWhole || work.isOver
   }
+  if (TRIES.some(([haste, steps]) => search(haste, steps)) || cost < Infinity) return best
+  const guess = guessed()
+  HARD_TRIES.some(([haste, steps]) => search(haste, steps, guess) || best !== null)
   return best
 }
+
+/** The coarse grid that steers semi-rigid runs through joists, for where the straight way tells too little. */
+function guessFor(space: RouteSpace, groupIndex: number, { from, to, room, ways }: RigidAsk): RigidBudget['guess'] {
+  const bendRadiusMm = Math.min(...ways.elbows.map(({ radiusMm }) => radiusMm))
+  const { group, field } = space.plansFor({ from, to, radiusMm: room.radiusMm, bendRadiusMm }, false)[groupIndex]
+  if (field === null) return undefined
+  return (at) => {
+    const [x, y] = minus(at, group.origin)
+    return Math.min(FAR_MM, field.costAt(x * group.along[0] + y * group.along[1], x * group.across[0] + y * group.across[1], at[2]))
+  }
+}
+
+/** as dear as where no way leads, mm */
+const FAR_MM = 60_000
 
 /** Two spigots that look at each other, as nearly as the job lets an end be askew. */
 function isStraightOn({ from, to, offDeg }: RigidAsk): boolean {

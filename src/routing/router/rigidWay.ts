@@ -36,7 +36,14 @@ export interface RigidBudget {
   readonly mostSteps: number
   /** dearer ways are not wanted, mm */
   readonly mostCost: number
+  /** about what is still to come from a place, mm, where more is known than the straight way: steers, and rules nothing out */
+  readonly guess?: (at: Vec) => number
+  /** told of the steps done, now and then; false ends the search */
+  readonly mayGoOn?: (steps: number) => boolean
 }
+
+/** how often that is, steps */
+export const SPELL = 300
 
 export interface RigidFound {
   readonly course: RigidCourse | null
@@ -66,7 +73,10 @@ export function stopsOn(ways: RigidWays, planes: RigidPlanes, leg: OpenLeg): num
     if (Math.abs(lean) < 0.05) return
     const here = dot(leg.at, axis)
     for (const value of isLeaning ? planes.key[k] : planes.all[k]) stops.push((value - here) / lean)
-    if (k === 0 && Math.abs(lean) > 0.9) for (const value of planes.openingsBeside(leg.at)) stops.push((value - here) / lean)
+    if (k !== 0 || Math.abs(lean) < 0.9) return
+    for (const value of planes.openingsBeside(leg.at)) stops.push((value - here) / lean)
+    // and where a leg that turns off at a slant would pass the middle of an opening
+    for (const { way } of ways.turns[leg.way]) for (const value of planes.slantedInto(leg.at, ways.ways[way])) stops.push((value - here) / lean)
   })
   let lastMm = -Infinity
   return stops.sort((a, b) => a - b).filter((legMm) => {
@@ -76,7 +86,7 @@ export function stopsOn(ways: RigidWays, planes: RigidPlanes, leg: OpenLeg): num
   })
 }
 
-export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed, judged }: RigidAsk, { haste, mostSteps, mostCost }: RigidBudget): RigidFound {
+export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed, judged }: RigidAsk, { haste, mostSteps, mostCost, guess, mayGoOn = () => true }: RigidBudget): RigidFound {
   const { elbows } = ways, { bendMm, openingMm, crossingMm } = prices
   const nodes: Node[] = [], heap = new WayHeap()
   const element = new Float64Array(ELEMENT_STRIDE)
@@ -98,7 +108,7 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
     const restMm = node.last === null ? least(node.at, node.way) : 0
     if (node.cost + restMm >= bestCost - 1e-9 || nodes.length >= MOST_NODES) return
     nodes.push(node)
-    heap.push(node.cost + haste * restMm, nodes.length - 1)
+    heap.push(node.cost + haste * (guess === undefined || node.last !== null ? restMm : Math.max(restMm, guess(node.at))), nodes.length - 1)
   }
 
   const root: OpenLeg = { at: from.at, way: ways.start, takenMm: 0, straightMm: Math.max(from.straightMm, 1e-3), lastMm: 0 }
@@ -107,7 +117,7 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
   while (heap.count > 0 && steps < mostSteps) {
     if (haste === 1 && heap.leastRank >= bestCost - 1e-9) break
     const i = heap.pop(), node = nodes[i]
-    steps++
+    if (++steps % SPELL === 0 && !mayGoOn(SPELL)) break
     if (node.cost + (node.last === null ? least(node.at, node.way) : 0) >= bestCost - 1e-9) continue
     if (node.last !== null) {
       if (!node.isJudged) {

@@ -85,17 +85,26 @@ export function rigidWays(type: RigidType, frame: readonly [Vec, Vec, Vec], star
     const aside = unit(minus(b, scaled(a, dot(a, b))))
     for (const turnRad of angles) add(ways, plus(scaled(a, Math.cos(turnRad)), aside, Math.sin(turnRad)))
   }
+  const last = ways.map((way) => joined(elbows, way, arrival))
   const isMain = (i: number): boolean => i < mains.length
   const turns = ways.map((from, i) => ways.flatMap((to, way): Turn[] => {
     const turn = turnOf(from, to)
     if (turn < SAME_RAD || !isMain(i) && !isMain(way) && !isInOnePlane(mains, from, to) || isMain(i) && !isMain(way) && !mains.some((main) => turnOf(main, from) > SAME_RAD && turnOf(main, from) < Math.PI - SAME_RAD && Math.abs(dot(cross(from, main), to)) < SAME_RAD)) return []
     return elbows.flatMap(({ turnRad }, elbow) => Math.abs(turnRad - turn) < SAME_RAD ? [{ way, elbow }] : [])
   }))
-  const lastTurns = ways.map((way) => elbows.flatMap(({ turnRad }, elbow) => Math.abs(turnRad - turnOf(way, arrival)) < SAME_RAD ? [elbow] : []))
   return {
-    elbows, ways, turns, start: 0, arrival, lastTurns,
-    joinings: ways.map((way) => joiningsOf(elbows, way, arrival)), leastTurns: leastTurnsOf(elbows, ways, lastTurns, arrival),
+    elbows, ways, turns, start: 0, arrival,
+    lastTurns: last.map((one) => one.lastTurns[0]), joinings: last.map((one) => one.joinings[0]), leastTurns: last.map((one) => one.leastTurns[0]),
   }
+}
+
+/** What ends a run that goes one way and is to arrive another: what `closings` needs of that one way, as number 0. */
+export function joined(elbows: readonly Elbow[], way: Vec, arrival: Vec): Omit<RigidWays, 'turns'> {
+  const apart = turnOf(way, arrival)
+  const lastTurns = elbows.flatMap(({ turnRad }, elbow) => Math.abs(turnRad - apart) < SAME_RAD ? [elbow] : [])
+  // the sum of two turns is at least what lies between the ways, and their difference at most
+  const byTwo = elbows.some(({ turnRad: a }) => elbows.some(({ turnRad: b }) => a + b >= apart - SAME_RAD && Math.abs(a - b) <= apart + SAME_RAD))
+  return { elbows, ways: [way], start: 0, arrival, lastTurns: [lastTurns], joinings: [joiningsOf(elbows, way, arrival)], leastTurns: [apart < SAME_RAD ? 0 : lastTurns.length > 0 ? 1 : byTwo ? 2 : 3] }
 }
 
 function opposite([x, y, z]: Vec): Vec {
@@ -125,15 +134,4 @@ function joiningsOf(elbows: readonly Elbow[], u: Vec, v: Vec): Joining[] {
     const z = Math.sqrt(Math.max(0, left) / sine), flat = plus(scaled(u, x), v, y)
     return z < 1e-5 ? [{ way: unit(flat), first, second }] : [1, -1].map((side) => ({ way: plus(flat, normal, side * z), first, second }))
   }))
-}
-
-function leastTurnsOf(elbows: readonly Elbow[], ways: readonly Vec[], lastTurns: RigidWays['lastTurns'], arrival: Vec): number[] {
-  const angles = elbows.map(({ turnRad }) => turnRad)
-  return ways.map((way, i) => {
-    const apart = turnOf(way, arrival)
-    if (apart < SAME_RAD) return 0
-    if (lastTurns[i].length > 0) return 1
-    // the sum of two turns is at least what lies between the ways, and their difference at most
-    return angles.some((a) => angles.some((b) => a + b >= apart - SAME_RAD && Math.abs(a - b) <= apart + SAME_RAD)) ? 2 : 3
-  })
 }

@@ -62,3 +62,13 @@ export function unmade({ type, centreline: { elements, count }, run }: PlacedRun
 export function worthOf(runs: readonly PlacedRun[]): number {
   return runs.reduce((sum, { centreline, bends }) => sum + centreline.lengthMm + usualPrices.bendMm * bends.length, usualPrices.crossingMm * planCrossings(runs).length)
 }
+
+/** The floor with its open runs in rigid duct of the same size, elbows as tight as the duct is wide. */
+export function inRigidDuct(floor: Job): Job {
+  return {
+    ...floor,
+    ductTypes: floor.ductTypes.map(({ id, name, innerDiameterMm, outerDiameterMm, insulationMm }) => ({
+      kind: 'rigid', id, name, innerDiameterMm, outerDiameterMm, insulationMm, fittings: [90, 45, 30, 15].map((angleDeg) => ({ angleDeg, radiusMm: outerDiameterMm, insertionMm: 30 })),
+    })),
+  }
+}
