@@ -3,6 +3,7 @@ import type { Course } from './course.ts'
 import { withFewerBends } from './fewerBends.ts'
 import { improve } from './improve.ts'
 import type { Laying } from './laying.ts'
+import { withMargin } from './margin.ts'
 import { STARTS, negotiate, settleTogether, type Scene } from './negotiate.ts'
 import { badnessOf, repair } from './repair.ts'
 
@@ -19,6 +20,7 @@ export function layAll(scene: Scene, layings: Laying[], mayChangePorts: (laying:
   scene.work.progress.begin('straightening', layings.length)
   improve(scene, layings, missing, IMPROVES_PER_RUN * layings.length)
   withFewerBends(scene, layings, missing)
+  withMargin(scene, layings, missing)
 }
 
 /** @returns what each lacks, mm; Infinity without a course, and 0 where there is proved to be none */

@@ -30,9 +30,10 @@ class Work {
   readonly byUp: Float64Array
   readonly byDown: Float64Array
   readonly right: Float64Array
-  // of each row: what is to spare, what is missing, multiplier; the step of each; its weight in the matrix
+  // of each row: least and price, what is to spare, what is missing, multiplier; the step of each; its weight in the matrix
   readonly first: Int32Array
   readonly least: Float64Array
+  readonly price: Float64Array
   readonly spare: Float64Array
   readonly missing: Float64Array
   readonly held: Float64Array
@@ -65,6 +66,7 @@ class Work {
     this.right = ofVariables()
     this.first = new Int32Array(rows + 1)
     this.least = ofRows()
+    this.price = ofRows()
     this.spare = ofRows()
     this.missing = ofRows()
     this.held = ofRows()
@@ -85,11 +87,11 @@ let kept = new Work(64, 256, 2048)
 
 /**
  * Fills `moves` with those that make gradient * move + move * stiffness * move / 2 least, within the rows and within +-most of nothing; a row
- * that cannot be met is met as far as `price` for each millimetre missing allows.
+ * that cannot be met is met as far as its price for each millimetre missing allows.
  * @param most of each variable; those with 0 do not move
  * @param error how far from the least worth it may end
  */
-export function leastMoves(rows: readonly Rows[], gradient: Float64Array, stiffness: readonly Stiffness[], most: Float64Array, price: number, error: number, moves: Float64Array): void {
+export function leastMoves(rows: readonly Rows[], gradient: Float64Array, stiffness: readonly Stiffness[], most: Float64Array, error: number, moves: Float64Array): void {
   moves.fill(0)
   let rowCount = 0, entryCount = 0
   for (const { count, first } of rows) {
@@ -103,14 +105,14 @@ export function leastMoves(rows: readonly Rows[], gradient: Float64Array, stiffn
   if (n === 0) return
   const m = takeRows(work, rows, most)
   layOut(work, n, m, stiffness)
-  begin(work, n, m, price)
+  begin(work, n, m)
   for (let step = 0; step < MOST_STEPS; step++) {
-    const gap = gapAfter(work, n, m, price, 0)
-    if (gap < error || !factor(work, n, m, price)) break
-    direct(work, n, m, price, 0, false)
-    const left = gapAfter(work, n, m, price, reach(work, n, m, price)) / gap
-    direct(work, n, m, price, left * left * left * gap / (2 * (n + m)), true)
-    take(work, n, m, Math.min(1, SHARE * reach(work, n, m, price)))
+    const gap = gapAfter(work, n, m, 0)
+    if (gap < error || !factor(work, n, m)) break
+    direct(work, n, m, 0, false)
+    const left = gapAfter(work, n, m, reach(work, n, m)) / gap
+    direct(work, n, m, left * left * left * gap / (2 * (n + m)), true)
+    take(work, n, m, Math.min(1, SHARE * reach(work, n, m)))
   }
   for (let v = 0; v < most.length; v++) if (work.number[v] >= 0) moves[v] = work.move[work.number[v]]
 }
@@ -128,9 +130,9 @@ function takeVariables({ number, most: own, slope }: Work, gradient: Float64Arra
 
 /** Those that some move could break. */
 function takeRows(work: Work, rows: readonly Rows[], most: Float64Array): number {
-  const { number, variable: ownVariable, coefficient: ownCoefficient, first: ownFirst, least: ownLeast } = work
+  const { number, variable: ownVariable, coefficient: ownCoefficient, first: ownFirst, least: ownLeast, price: ownPrice } = work
   let m = 0, entries = 0
-  for (const { count, first, variable, coefficient, least } of rows) for (let k = 0; k < count; k++) {
+  for (const { count, first, variable, coefficient, least, price } of rows) for (let k = 0; k < count; k++) {
     let worst = -least[k]
     const end = first[k + 1]
     for (let e = first[k]; e < end; e++) worst -= Math.abs(coefficient[e]) * most[variable[e]]
@@ -142,7 +144,9 @@ function takeRows(work: Work, rows: readonly Rows[], most: Float64Array): number
       ownVariable[entries] = i
       ownCoefficient[entries++] = coefficient[e]
     }
-    if (entries > ownFirst[m]) ownLeast[m++] = least[k]
+    if (entries === ownFirst[m]) continue
+    ownPrice[m] = price
+    ownLeast[m++] = least[k]
   }
   ownFirst[m] = entries
   return m
@@ -178,7 +182,7 @@ function layOut({ number, first, variable, at, from, stiffness: fixed }: Work, n
 }
 
 /** Strictly inside, with the walls pulling so that all pulls are even. */
-function begin({ most, slope, move, up, down, right, first, least, spare, missing, held, variable, coefficient }: Work, n: number, m: number, price: number): void {
+function begin({ most, slope, move, up, down, right, first, least, price, spare, missing, held, variable, coefficient }: Work, n: number, m: number): void {
   let largest = 0
   for (let i = 0; i < n; i++) {
     move[i] = 0
@@ -188,7 +192,7 @@ function begin({ most, slope, move, up, down, right, first, least, spare, missin
   for (let k = 0; k < m; k++) {
     spare[k] = Math.max(0, -least[k]) + FIRST_SPARE * largest
     missing[k] = Math.max(0, least[k]) + FIRST_SPARE * largest
-    held[k] = Math.min(price / 2, 0.5 * largest / spare[k])
+    held[k] = Math.min(price[k] / 2, 0.5 * largest / spare[k])
     for (let e = first[k]; e < first[k + 1]; e++) right[variable[e]] += held[k] * coefficient[e]
   }
   for (let i = 0; i < n; i++) {
@@ -198,11 +202,11 @@ function begin({ most, slope, move, up, down, right, first, least, spare, missin
 }
 
 /** What is left between the worth and its bound from below, after so much of the step. */
-function gapAfter({ most, move, up, down, by, byUp, byDown, spare, missing, held, bySpare, byMissing, byHeld }: Work, n: number, m: number, price: number, share: number): number {
+function gapAfter({ most, move, up, down, by, byUp, byDown, spare, missing, held, bySpare, byMissing, byHeld, price }: Work, n: number, m: number, share: number): number {
   let sum = 0
   if (share === 0) {
     for (let i = 0; i < n; i++) sum += up[i] * (most[i] - move[i]) + down[i] * (most[i] + move[i])
-    for (let k = 0; k < m; k++) sum += held[k] * spare[k] + (price - held[k]) * missing[k]
+    for (let k = 0; k < m; k++) sum += held[k] * spare[k] + (price[k] - held[k]) * missing[k]
     return sum
   }
   for (let i = 0; i < n; i++) {
@@ -211,18 +215,18 @@ function gapAfter({ most, move, up, down, by, byUp, byDown, spare, missing, held
   }
   for (let k = 0; k < m; k++) {
     const multiplier = held[k] + share * byHeld[k]
-    sum += multiplier * (spare[k] + share * bySpare[k]) + (price - multiplier) * (missing[k] + share * byMissing[k])
+    sum += multiplier * (spare[k] + share * bySpare[k]) + (price[k] - multiplier) * (missing[k] + share * byMissing[k])
   }
   return sum
 }
 
 /** Cholesky; false where rounding has eaten the matrix. */
-function factor({ most, move, up, down, first, spare, missing, held, weight, variable, coefficient, at, from, stiffness, matrix }: Work, n: number, m: number, price: number): boolean {
+function factor({ most, move, up, down, first, price, spare, missing, held, weight, variable, coefficient, at, from, stiffness, matrix }: Work, n: number, m: number): boolean {
   const cells = at[n - 1] + n
   for (let c = 0; c < cells; c++) matrix[c] = stiffness[c]
   for (let i = 0; i < n; i++) matrix[at[i] + i] += up[i] / (most[i] - move[i]) + down[i] / (most[i] + move[i])
   for (let k = 0; k < m; k++) {
-    const w = 1 / (spare[k] / held[k] + missing[k] / (price - held[k])), end = first[k + 1]
+    const w = 1 / (spare[k] / held[k] + missing[k] / (price[k] - held[k])), end = first[k + 1]
     weight[k] = w
     for (let e = first[k]; e < end; e++) {
       const i = variable[e], row = at[i], c = w * coefficient[e]
@@ -249,8 +253,8 @@ function factor({ most, move, up, down, first, spare, missing, held, weight, var
  * The step that brings every product of a spare and its pull to `target`.
  * @param isCorrected by what the step before it, still in place, leaves out
  */
-function direct(work: Work, n: number, m: number, price: number, target: number, isCorrected: boolean): void {
-  const { most, move, up, down, by, byUp, byDown, right, first, spare, missing, held, bySpare, byMissing, byHeld, weight, variable, coefficient } = work
+function direct(work: Work, n: number, m: number, target: number, isCorrected: boolean): void {
+  const { most, move, up, down, by, byUp, byDown, right, first, price, spare, missing, held, bySpare, byMissing, byHeld, weight, variable, coefficient } = work
   for (let i = 0; i < n; i++) {
     // kept in the pulls' own steps until the moves are known
     byUp[i] = (target + (isCorrected ? by[i] * byUp[i] : 0)) / (most[i] - move[i]) - up[i]
@@ -258,7 +262,7 @@ function direct(work: Work, n: number, m: number, price: number, target: number,
     right[i] = byDown[i] - byUp[i]
   }
   for (let k = 0; k < m; k++) {
-    const fine = price - held[k]
+    const fine = price[k] - held[k]
     const first1 = (target - (isCorrected ? bySpare[k] * byHeld[k] : 0)) / held[k] - spare[k], first2 = (target + (isCorrected ? byMissing[k] * byHeld[k] : 0)) / fine - missing[k]
     bySpare[k] = first1
     byMissing[k] = first2
@@ -277,7 +281,7 @@ function direct(work: Work, n: number, m: number, price: number, target: number,
     for (let e = first[k]; e < first[k + 1]; e++) along += coefficient[e] * by[variable[e]]
     byHeld[k] -= weight[k] * along
     bySpare[k] -= spare[k] / held[k] * byHeld[k]
-    byMissing[k] += missing[k] / (price - held[k]) * byHeld[k]
+    byMissing[k] += missing[k] / (price[k] - held[k]) * byHeld[k]
   }
 }
 
@@ -296,7 +300,7 @@ function solveFactored({ right, at, from, matrix }: Work, n: number): void {
 }
 
 /** How much of the step may be taken before a wall is met. */
-function reach({ most, move, up, down, by, byUp, byDown, spare, missing, held, bySpare, byMissing, byHeld }: Work, n: number, m: number, price: number): number {
+function reach({ most, move, up, down, by, byUp, byDown, spare, missing, held, bySpare, byMissing, byHeld, price }: Work, n: number, m: number): number {
   let most1 = 1
   for (let i = 0; i < n; i++) {
     if (by[i] > 0) most1 = Math.min(most1, (most[i] - move[i]) / by[i])
@@ -308,7 +312,7 @@ function reach({ most, move, up, down, by, byUp, byDown, spare, missing, held, b
     if (bySpare[k] < 0) most1 = Math.min(most1, -spare[k] / bySpare[k])
     if (byMissing[k] < 0) most1 = Math.min(most1, -missing[k] / byMissing[k])
     if (byHeld[k] < 0) most1 = Math.min(most1, -held[k] / byHeld[k])
-    else if (byHeld[k] > 0) most1 = Math.min(most1, (price - held[k]) / byHeld[k])
+    else if (byHeld[k] > 0) most1 = Math.min(most1, (price[k] - held[k]) / byHeld[k])
   }
   return most1
 }

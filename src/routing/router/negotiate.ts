@@ -41,6 +41,8 @@ export class Work {
 const SETTLE_STEPS = 4
 /** the last only where the others found nothing */
 const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])[] = [[1.5, 300, false], [1.12, 350, false], [1.5, 3000, true], [1.25, 2500, true]]
+/** bends cost at least so much in the last tries: where they are all but free there are too many ways to look at, mm */
+const LAST_BEND_MM = 300
 /** working out a field anew counts as so many */
 const FIELD_STEPS = 1000
 /** Two runs nearer than this deep are not merely pushed apart. */
@@ -109,7 +111,7 @@ function cheapest({ work }: Scene, laying: Laying, fields: readonly (CostField |
     const field = fields[i]
     for (const [haste, steps, isLast] of TRIES) {
       if (isLast && best !== null || work.isOver) break
-      const found = findWay({ ...plan, field, bendPriceMm }, { others: ducts, throughMm, mostSteps: steps * patience, haste, slackMm })
+      const found = findWay({ ...plan, field, bendPriceMm: isLast ? Math.max(bendPriceMm, LAST_BEND_MM) : bendPriceMm }, { others: ducts, throughMm, mostSteps: steps * patience, haste, slackMm })
       work.add(found.steps)
       if (found.kind === 'found' && (best === null || found.way.cost < best.cost)) best = found.way
     }

@@ -9,12 +9,10 @@ import { curveBounds } from '#geometry/curve/measure.ts'
 import type { Course } from './course.ts'
 import { writeLengthSlope, writeStiffness } from './courseSlopes.ts'
 import { leastMoves, type Stiffness } from './leastMoves.ts'
-import { Judge, Lack, type FixedDuct } from './settleJudge.ts'
+import { Judge, Lack, MISSING_PRICE as PRICE, type FixedDuct } from './settleJudge.ts'
 
 export { OVER_MM, type FixedDuct } from './settleJudge.ts'
 
-/** what a millimetre of missing clearance is worth in millimetres of length */
-const PRICE = 12
 const FIRST_MOVE_MM = 30, MOST_MOVE_MM = 60, LEAST_MOVE_MM = 0.02
 /** looked at beyond what is required, at most: as far as two things may move towards each other in one round */
 const LOOK_MM = 45
@@ -308,7 +306,7 @@ class MovingGroup {
 
   #solve(error: number): void {
     const rows = [...this.#movers.map(({ now }) => now.lack.rows), ...this.#pairs.map(({ lack }) => lack.rows)]
-    leastMoves(rows, this.#gradient, this.#stiffness, this.#most, PRICE, error, this.#moves)
+    leastMoves(rows, this.#gradient, this.#stiffness, this.#most, error, this.#moves)
   }
 
   /** Writes how much better each should become. */

@@ -13,6 +13,8 @@ import { Rows } from './settleRows.ts'
 
 /** Kept over what is required, mm: the checks must find nothing whatever rounding does. */
 export const OVER_MM = 0.05
+/** what a millimetre of missing clearance is worth in millimetres of length: more than moving any one thing by so much can save */
+export const MISSING_PRICE = 30
 /** a leg with more room than this is not asked about, mm */
 const ROOMY_MM = 240
 /** nearer than so much is the same place of a leg, mm */
@@ -22,7 +24,7 @@ export interface FixedDuct { readonly curve: Centreline, readonly radiusMm: numb
 
 /** What is missing in all and at the worst place, mm, and the rows that would mend it. */
 export class Lack {
-  readonly rows = new Rows()
+  readonly rows = new Rows(MISSING_PRICE)
   sumMm = 0
   worstMm = 0
 
@@ -33,14 +35,14 @@ export class Lack {
   }
 
   /** Ends a row: so much room, mm, is over or missing. */
-  close(roomMm: number): void {
-    this.rows.close(-roomMm)
+  close(roomMm: number, kind: number = Rows.BESIDE): void {
+    this.rows.close(-roomMm, kind)
     this.note(roomMm)
   }
 
   /** Ends a row that goes with the one before: room at another place of the same leg. */
   closeFurther(roomMm: number): void {
-    this.rows.close(-roomMm, true)
+    this.rows.close(-roomMm, Rows.FURTHER)
   }
 
   note(roomMm: number): void {
@@ -94,7 +96,7 @@ export class Judge {
       const room = course.legRoom(leg) - OVER_MM
       if (room > ROOMY_MM) continue
       putLegRoom(lack.rows, course, base, leg)
-      lack.close(room)
+      lack.close(room, Rows.LEG)
     }
   }
 

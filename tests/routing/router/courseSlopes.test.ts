@@ -39,7 +39,7 @@ function nudged(course: Course, valueOf: () => number): number[] {
 }
 
 function written(course: Course, put: (rows: Rows) => void): number[] {
-  const rows = new Rows(), slopes = new Array<number>(course.variableCount).fill(0)
+  const rows = new Rows(1), slopes = new Array<number>(course.variableCount).fill(0)
   put(rows)
   rows.close(0)
   for (let e = 0; e < rows.first[1]; e++) slopes[rows.variable[e]] += rows.coefficient[e]

@@ -18,12 +18,12 @@ function worthOf({ gradient, block, rows }: Programme, moves: ArrayLike<number>)
 }
 
 function solved({ gradient, block, most, rows }: Programme): Float64Array {
-  const n = gradient.length, list = new Rows(), moves = new Float64Array(n)
+  const n = gradient.length, list = new Rows(PRICE), moves = new Float64Array(n)
   for (const { coefficients, least } of rows) {
     coefficients.forEach((c, i) => list.put(i, c))
     list.close(least)
   }
-  leastMoves([list], gradient, [{ first: 0, size: n, block }], most, PRICE, 1e-6, moves)
+  leastMoves([list], gradient, [{ first: 0, size: n, block }], most, 1e-6, moves)
   return moves
 }
 
