@@ -5,7 +5,7 @@ import { joistPlaceOf } from '#checks/joistPlace.ts'
 import { joistPlaceWords, placeWords } from '#checks/wording.ts'
 import { formatJob } from '#model/write.ts'
 import { routeJob, type CannotRoute, type Routed, type RouteEnding } from '#routing/router/routeJob.ts'
-import { causeWords, cureCaution, cureWords, largestWords, lookedIntoWords, namesOf, shortList } from '#routing/router/whyWords.ts'
+import { causeWords, cureCaution, cureWords, largestWords, lookedIntoWords, namesOf, shortList, stopOf } from '#routing/router/whyWords.ts'
 import { EXIT, readJob, type Command } from './command.ts'
 import { mm, table } from './table.ts'
 
@@ -71,7 +71,7 @@ function readable({ ended, job, runs, crossings, cannot, lengthMm }: Routed): st
 }
 
 function whyLines(assembly: Assembly, why: CannotRoute): string[] {
-  const { job, joists } = assembly, { name, runId, by, at, cure, curedWith } = why
+  const { job, joists } = assembly, { name, runId, by, cure, curedWith } = why, at = stopOf(why)
   const names = namesOf(assembly, by), words = cure === null ? null : cureWords(job, runId, cure, curedWith), caution = cure === null ? '' : cureCaution(cure)
   const place = at === null ? null : { x: at[0], y: at[1], z: at[2] }, on = place === null ? null : joistPlaceOf(joists, { parts: [], mark: place })
   return [

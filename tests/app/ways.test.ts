@@ -10,7 +10,7 @@ import { openLoft, jobOf } from './threadBench.ts'
 
 // threadBench puts a worker in place that answers nothing: what it would answer is handed over here
 const { bench, threading } = await openLoft(openLoftInput())
-const { acceptWays, askOf, commandOf, giveWaysUp, lookAfter, lookFor, lookWith, lookForLaying, runsOf, ways } = await import('#app/places/thread/ways/ways.ts')
+const { acceptWays, askOf, commandOf, giveWaysUp, lookAfter, lookFor, lookWith, lookForLaying, runsOf, stopLooking, ways } = await import('#app/places/thread/ways/ways.ts')
 const { foundFor } = await import('#app/places/thread/ways/foundFor.ts')
 const { cureOffer } = await import('#app/places/thread/ways/cures.ts')
 const { endPlacesOf } = await import('#app/places/thread/ends.ts')
@@ -109,6 +109,51 @@ describe('ways that were looked for', () => {
     expect(bench.store.getState().history!.past.slice(stepsBefore).map(({ label }) => label)).toEqual(['Find the way of Run 1, with Manifold, spigot s2, instead of its own'])
     bench.undo()
     expect(formatJob(now())).toBe(before)
+  })
+
+  test('are offered as far as they were found when it is stopped, and are one step then too', () => {
+    lookFor(OPEN)
+    const state = ways.getState()
+    if (state.stage !== 'looking') throw new Error(`at ${state.stage}`)
+    const snapshots: ReturnType<typeof foundFor>[] = []
+    foundFor(askOf(state.asked, 'chosen'), (progress, soFar) => { if (progress.stage === 'straightening') snapshots.push(soFar()) })
+    ways.setState({ ...state, soFar: snapshots[0] }, true)
+    stopLooking()
+    expect(ways.getState()).toMatchObject({ stage: 'found', found: { laid: [{ id: 'R1' }, { id: 'R2' }], cannot: [] } })
+    acceptWays()
+    expect(checkJob(assemble(now())).filter(({ severity }) => severity !== 'advice')).toEqual([])
+    expect(bench.store.getState().history!.past.map(({ label }) => label)).toEqual(['Find the ways of 2 runs'])
+  })
+
+  test('stopped before any was found leave every run as it did', () => {
+    const before = formatJob(now())
+    lookFor(OPEN)
+    stopLooking()
+    expect(ways.getState().stage).toBe('rest')
+    expect(threading.getState().said).toBe('Stopped: every run lies as it did.')
+    expect(formatJob(now())).toBe(before)
+  })
+
+  test('after a drag are asked for of the runs that it touched and put wrong, and of no other', () => {
+    lookFor(OPEN)
+    answered()
+    acceptWays()
+    const [left, right] = ['V-Left', 'V-Right'].map((id) => now().equipment.find((one) => one.id === id)!)
+    expect(runsOf('touched', null)).toEqual([])
+    // 120 mm towards the manifold: its run ends askew
+    const [x, y, z] = left.centre
+    for (const byMm of [30, 70, 120]) bench.updateDrag({ do: 'move-equipment', id: left.id, to: [x + byMm, y, z] })
+    bench.endDrag()
+    const onLeft = now().runs.filter(({ from, to }) => [from, to].some((end) => 'equipment' in end && end.equipment === left.id)).map(({ id }) => id)
+    expect(onLeft).toHaveLength(1)
+    expect(runsOf('touched', null)).toEqual(onLeft)
+    const others = now().runs.filter(({ id }) => !onLeft.includes(id))
+    lookFor({ scope: 'touched', runId: null, ports: 'kept', kept: new Set() })
+    answered('kept')
+    acceptWays()
+    expect(checkJob(assemble(now())).filter(({ severity }) => severity !== 'advice')).toEqual([])
+    expect(now().runs.filter(({ id }) => !onLeft.includes(id))).toEqual(others)
+    expect(now().equipment.find(({ id }) => id === right.id)).toEqual(right)
   })
 
   test('that change nothing leave nothing to accept', () => {

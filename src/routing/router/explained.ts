@@ -49,8 +49,9 @@ export function explained(asking: Asking, routed: Routed, layings: readonly Layi
   })
   const cannot = reasons.map(({ attempt, why: { asked: _, ...why } }, i): CannotRoute => {
     const { run } = placed[i]
-    help.progress.reached(i, placed.length, run.name, 1 / 4 + i / placed.length * 3 / 4)
-    const { cure, ...tried } = looking.cureOf(placed[i], attempt, why, placed.length - i)
+    const tell = (triedCount: number, share: number): void => { help.progress.reached(i, placed.length, run.name, 1 / 4 + (i + share) / placed.length * 3 / 4, triedCount) }
+    tell(0, 0)
+    const { cure, ...tried } = looking.cureOf(placed[i], attempt, why, placed.length - i, tell)
     return { runId: run.id, name: run.name, ...why, findings: attempt.findings, ...tried, cure: cure?.cure ?? null, curedWith: cure?.laysAgain.slice(1) ?? [] }
   })
   return { ...routed, cannot, whySteps: looking.steps }
@@ -105,7 +106,7 @@ class Looking {
   }
 
   /** @param leftCount runs that are still to be looked into, this one among them: it may take its share of what is left of the work */
-  cureOf(placed: PlacedRun, attempt: Attempt, why: Pick<Why, 'by' | 'isProved'>, leftCount: number): { readonly cure: CureTry | null, readonly lookedInto: CannotRoute['lookedInto'], readonly triedCount: number } {
+  cureOf(placed: PlacedRun, attempt: Attempt, why: Pick<Why, 'by' | 'isProved'>, leftCount: number, tell: (triedCount: number, share: number) => void): { readonly cure: CureTry | null, readonly lookedInto: CannotRoute['lookedInto'], readonly triedCount: number } {
     const end = this.steps + (this.#budget - this.steps) / leftCount
     const job = this.#alone(placed.run.id)
     const inTheWay = [...new Set([...why.by, ...attempt.findings.flatMap(({ parts }) => parts.map(({ id }) => id))])]
@@ -125,6 +126,7 @@ class Looking {
     for (const one of few) {
       if (this.steps >= end || this.isOver) return { cure: null, lookedInto: triedCount === 0 ? 'none' : 'some', triedCount }
       triedCount++
+      tell(triedCount, triedCount / few.length)
       if (frees(one)) return { cure: this.#shortest(job, one, frees), lookedInto: 'all', triedCount }
     }
     return { cure: null, lookedInto: few.length === tries.length ? 'all' : 'some', triedCount }

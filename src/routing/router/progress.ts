@@ -10,6 +10,8 @@ export interface RouteProgress {
   readonly of: number
   /** the run that is being looked at, where it is one */
   readonly runName: string | null
+  /** changes that were tried to free it */
+  readonly triedCount: number
   /** 0 to 1, never less than before */
   readonly doneRatio: number
 }
@@ -34,15 +36,15 @@ export class Progress {
   }
 
   /** @param ratio of the stage, where it is not told by the runs that are done with */
-  reached(done: number, of: number, runName: string | null = null, ratio = of === 0 ? 0 : done / of): void {
+  reached(done: number, of: number, runName: string | null = null, ratio = of === 0 ? 0 : done / of, triedCount = 0): void {
     const [from, to] = SHARES[this.#stage]
     this.#ratio = Math.max(this.#ratio, from + (to - from) * Math.min(1, Math.max(0, ratio)))
-    this.#tell({ stage: this.#stage, done, of, runName, doneRatio: this.#ratio })
+    this.#tell({ stage: this.#stage, done, of, runName, triedCount, doneRatio: this.#ratio })
   }
 
   end(): void {
     this.#ratio = 1
-    this.#tell({ stage: this.#stage, done: 0, of: 0, runName: null, doneRatio: 1 })
+    this.#tell({ stage: this.#stage, done: 0, of: 0, runName: null, triedCount: 0, doneRatio: 1 })
   }
 }
 
@@ -51,8 +53,8 @@ const STAGE_WORDS: Readonly<Record<RouteStage, string>> = {
   'straightening': 'Looking for fewer bends', 'why': 'Why runs cannot be laid',
 }
 
-/** 'Looking for ways: 12 of 19 runs'; 'Why Run 7 cannot be laid: 2 of 3 runs looked into' */
-export function progressWords({ stage, done, of, runName }: RouteProgress): string {
+/** 'Looking for ways: 12 of 19 runs'; 'Why Run 7 cannot be laid: 2 of 3 runs looked into, 14 changes tried for it' */
+export function progressWords({ stage, done, of, runName, triedCount }: RouteProgress): string {
   const runs = of === 0 ? '' : `: ${done} of ${of} ${of === 1 ? 'run' : 'runs'}`
-  return stage === 'why' ? `${runName === null ? STAGE_WORDS.why : `Why ${runName} cannot be laid`}${runs === '' ? '' : `${runs} looked into`}` : `${STAGE_WORDS[stage]}${runs}`
+  return stage === 'why' ? `${runName === null ? STAGE_WORDS.why : `Why ${runName} cannot be laid`}${runs === '' ? '' : `${runs} looked into`}${triedCount === 0 ? '' : `, ${triedCount} ${triedCount === 1 ? 'change' : 'changes'} tried for it`}` : `${STAGE_WORDS[stage]}${runs}`
 }

@@ -99,7 +99,7 @@ class Pass {
   readonly #bounds: readonly [number, number, number, number]
   /** two middle lines that are nearer than this are too near, mm */
   readonly #apartMm: number
-  readonly #by = new Map<string, number>()
+  readonly #shut: (Square & { readonly owner: string })[] = []
   #open: Square[] = []
 
   constructor(context: CheckContext, plane: CutPlane, group: readonly ProvedRun[]) {
@@ -116,8 +116,14 @@ class Pass {
     return this.#forbidden.asked
   }
 
+  /** What bounds the places that are left, or what shuts all of them, by how much of the plane it shuts there. */
   by(): string[] {
-    return mostFirst(this.#context, this.#by)
+    const by = new Map<string, number>()
+    for (const { a, b, half, owner } of this.#shut) {
+      if (this.#open.length > 0 && !this.#open.some((one) => Math.hypot(a - one.a, b - one.b) < this.#apartMm + half)) continue
+      by.set(owner, (by.get(owner) ?? 0) + 4 * half * half)
+    }
+    return mostFirst(this.#context, by)
   }
 
   #at(a: number, b: number): Vec {
@@ -153,7 +159,7 @@ class Pass {
         const at = this.#at(square.a, square.b), reachMm = square.half * Math.SQRT2
         if (this.#forbidden.isShut(...at, reachMm)) {
           const owner = this.#forbidden.ownerId
-          if (owner !== null) this.#by.set(owner, (this.#by.get(owner) ?? 0) + 4 * square.half ** 2)
+          if (owner !== null) this.#shut.push({ ...square, owner })
         } else if (side <= LEAST_MM || this.#forbidden.isOpen(...at, reachMm)) this.#open.push(square)
         else for (const [sa, sb] of QUARTERS) next.push({ a: square.a + sa * square.half / 2, b: square.b + sb * square.half / 2, half: square.half / 2 })
       }

@@ -18,7 +18,12 @@ const CAUSES: Readonly<Record<Exclude<CannotCause, 'crowded'>, string>> = {
 export function causeWords({ cause, counted }: Pick<CannotRoute, 'cause' | 'counted'>, job: Job): string {
   if (cause !== 'crowded') return CAUSES[cause]
   const names = job.runs.filter(({ id }) => counted?.runIds.includes(id)).map(({ name }) => name), most = counted?.most ?? 0
-  return `Proved: ${shortList(names, 4)} must all pass one place, and no more than ${most} of them can, wherever ${most === 1 ? 'it lies' : 'they lie'}.`
+  return `Proved: ${shortList(names, 4)} must ${names.length === 2 ? 'both' : 'all'} pass one place, and only ${most} of them can, wherever ${most === 1 ? 'it lies' : 'they lie'} in it.`
+}
+
+/** Where it is stopped: the place that too many must pass, else where its best attempt is barred or narrowest. */
+export function stopOf({ at, counted }: Pick<CannotRoute, 'at' | 'counted'>): CannotRoute['at'] {
+  return counted?.at ?? at
 }
 
 /** Names of things by their ids, those that the job does not have left out. */
@@ -35,8 +40,9 @@ export function shortList(names: readonly string[], most: number): string {
 }
 
 /** What the narrowest place of the best attempt lets by; '' where there is none. */
-export function largestWords({ runId, largestMm }: Pick<CannotRoute, 'runId' | 'largestMm'>, job: Job): string {
-  if (largestMm === null) return ''
+export function largestWords({ runId, largestMm, cause }: Pick<CannotRoute, 'runId' | 'largestMm' | 'cause'>, job: Job): string {
+  // where too many must pass one place, what is left of it is a matter of how the others lie
+  if (largestMm === null || cause === 'ends' || cause === 'crowded' && largestMm < 1) return ''
   const run = job.runs.find(({ id }) => id === runId), type = job.ductTypes.find(({ id }) => id === run?.type)
   const ownMm = type === undefined ? Infinity : type.outerDiameterMm + 2 * type.insulationMm, over = type !== undefined && type.insulationMm > 0 ? ' over its insulation' : ''
   // rounded down: what is said to pass does
@@ -62,9 +68,9 @@ export function cureWords(job: Job, runId: string, cure: Cure, curedWith: readon
       const type = job.ductTypes.find(({ id }) => id === cure.typeId)
       return type === undefined ? null : `as ${type.name}, with spigots of ${mm(type.outerDiameterMm)}`
     }
-    case 'shift-webs': return `if ${joistName} is made with its webs ${mm(Math.abs(cure.byMm))} ${cure.byMm > 0 ? 'farther from' : 'nearer to'} its datum end`
+    case 'shift-webs': return `if ${joistName} is made with its webs ${mm(Math.abs(cure.byMm))} ${cure.byMm > 0 ? 'further from' : 'nearer to'} its datum end`
     case 'turn-joist': return `if ${joistName} is put in turned end for end`
-    case 'move-web-free': return `if ${joistName} is made with the stretch without webs, which begins ${mm(cure.fromMm)} from its datum end, ${mm(Math.abs(cure.byMm))} ${cure.byMm > 0 ? 'farther from' : 'nearer to'} that end`
+    case 'move-web-free': return `if ${joistName} is made with the stretch without webs, which begins ${mm(cure.fromMm)} from its datum end, ${mm(Math.abs(cure.byMm))} ${cure.byMm > 0 ? 'further from' : 'nearer to'} that end`
     case 'without': {
       const names = job.runs.filter(({ id }) => cure.runIds.includes(id)).map(({ name }) => name)
       return `where ${shortList(names, 3)} ${names.length === 1 ? 'is' : 'are'} not in the way`

@@ -29,7 +29,7 @@ describe('while runs are laid', () => {
     expect(told.every(({ doneRatio, done, of }) => doneRatio >= 0 && doneRatio <= 1 && done <= of || of === 0)).toBe(true)
     expect(new Set(told.map(({ stage }) => stage))).toEqual(new Set(['looking', 'pulling-taut', 'making-room', 'straightening']))
     expect(told.map(progressWords)).toContain('Looking for ways: 3 of 4 runs')
-    expect(progressWords({ stage: 'why', done: 2, of: 3, runName: 'Run 7', doneRatio: 0.95 })).toBe('Why Run 7 cannot be laid: 2 of 3 runs looked into')
+    expect(progressWords({ stage: 'why', done: 2, of: 3, runName: 'Run 7', triedCount: 14, doneRatio: 0.95 })).toBe('Why Run 7 cannot be laid: 2 of 3 runs looked into, 14 changes tried for it')
   })
 
   test('what it has at any time lies clear, and its other runs lie as they did', () => {

@@ -1,7 +1,7 @@
 import { sentenceOf, joistPlaceWords } from '#checks/wording.ts'
 import { joistPlaceOf } from '#checks/joistPlace.ts'
 import type { CannotRoute } from '#routing/router/routeJob.ts'
-import { causeWords, largestWords, lookedIntoWords, namesOf, shortList } from '#routing/router/whyWords.ts'
+import { causeWords, largestWords, lookedIntoWords, namesOf, shortList, stopOf } from '#routing/router/whyWords.ts'
 import { OF_THE_ENDS } from '#routing/router/whyNot.ts'
 import { boundsOver } from '#scene/frame.ts'
 import type { Assembly } from '#assembly/assembly.ts'
@@ -33,7 +33,7 @@ export function CannotLay({ asked, cannot, isStopped, isAll }: { readonly asked:
 const MOST_STOPPED = 6
 
 function Cannot({ why, asked, assembly }: { readonly why: CannotRoute, readonly asked: Asked, readonly assembly: Assembly }) {
-  const { runId, name, cause, findings, by, at, counted, cure, curedWith } = why
+  const { runId, name, cause, findings, by, cure, curedWith } = why, at = stopOf(why)
   const offer = cure === null || asked.first !== null ? null : cureOffer(asked.job, runId, cure, curedWith)
   const points = assembly.job.runs.find(({ id }) => id === runId)?.waypoints ?? []
   const names = namesOf(assembly, by), largest = largestWords(why, asked.job), looked = asked.first === null ? lookedIntoWords(why) : ''
@@ -44,7 +44,8 @@ function Cannot({ why, asked, assembly }: { readonly why: CannotRoute, readonly 
       <p>{causeWords(why, asked.job)}</p>
       {cause === 'ends' && findings.length > 0 && <ul>{findings.filter(({ code }) => OF_THE_ENDS.has(code)).map((finding) => <li key={finding.id} className="ways-cannot-why">{capital(sentenceOf(finding))}</li>)}</ul>}
       {names.length > 0 && <p>In the way: {shortList(names, MOST_NAMES)}.</p>}
-      {cause !== 'ends' && largest !== '' && <p>{largest}{on !== null && ` On site: ${joistPlaceWords(on)}.`}</p>}
+      {largest !== '' && <p>{largest}</p>}
+      {cause !== 'ends' && on !== null && <p>On site: <b>{joistPlaceWords(on)}</b>.</p>}
       {offer !== null && <p><b>Tried and checked:</b> it goes in {offer.words}.</p>}
       {offer !== null && offer.caution !== '' && <p className="ways-caution">{offer.caution}</p>}
       {looked !== '' && <p className="quiet">{looked}</p>}
@@ -53,7 +54,7 @@ function Cannot({ why, asked, assembly }: { readonly why: CannotRoute, readonly 
           <button type="button" className="button button-strong" aria-label={`Show ${name} ${offer.words}`}
             onClick={() => { lookWith(offer.command!, offer.words, runId, curedWith) }}>Show it so</button>
         )}
-        {at !== null && <button type="button" className="button" aria-label={`Look where ${name} is stopped`} onClick={() => { turnTo({ placeMm: counted?.at ?? at }) }}>Look where it stops</button>}
+        {at !== null && <button type="button" className="button" aria-label={`Look where ${name} is stopped`} onClick={() => { turnTo({ placeMm: at }) }}>Look where it stops</button>}
         {at === null && points.length > 0 && <button type="button" className="button" aria-label={`Look at ${name}`} onClick={() => { turnTo({ boundsMm: boundsOver(...points.map((point) => [...point.at, ...point.at])) }) }}>Look at it</button>}
       </div>
     </>

@@ -171,7 +171,7 @@ export function askOf({ job, first, runIds }: Asked, ports: Wish['ports'], kept:
   return { before: job, drawn: first?.drawn ?? job, runs: runIds, kept: [...kept], ports }
 }
 
-const AT_THE_START: RouteProgress = { stage: 'looking', done: 0, of: 0, runName: null, doneRatio: 0 }
+const AT_THE_START: RouteProgress = { stage: 'looking', done: 0, of: 0, runName: null, triedCount: 0, doneRatio: 0 }
 
 /** What lies well by now is offered; where nothing does, it is given up. */
 export function stopLooking(): void {
