@@ -13,12 +13,14 @@ export function StartHere() {
   const free = useMemo(() => assembly === null ? [] : endPlacesOf(assembly).filter(({ takenBy }) => takenBy === null), [assembly])
   if (assembly === null) return <p className="teach">Open a job first: its ducts are threaded here.</p>
   const openCount = findings === undefined ? 0 : runsOf('open', null).length
+  // after a drag only what it touched, where others wait as well
+  const touchedCount = findings === undefined ? 0 : runsOf('touched', null).length, scope = touchedCount > 0 && touchedCount < openCount ? 'touched' : openCount > 0 ? 'open' : 'all'
   return (
     <>
       {assembly.runs.length > 0 && (
         <section className="thread-ways" aria-label="Find the ways">
           <p>{openCount === 0 ? 'Every run lies well, or has advice only.' : `${countText(openCount, 'run has', 'runs have')} something to put right.`} Joistway can look for clear ways itself.</p>
-          <button type="button" className={openCount > 0 ? 'button button-strong' : 'button'} onClick={() => { beginAsking(openCount > 0 ? 'open' : 'all') }}>Find the ways…</button>
+          <button type="button" className={openCount > 0 ? 'button button-strong' : 'button'} onClick={() => { beginAsking(scope) }}>Find the ways…</button>
         </section>
       )}
       <ol className="thread-steps">
