@@ -25,7 +25,7 @@ export interface EveryWayAsk {
 }
 
 /** The moves of findWay.ts: slants across the joists, up, and lanes of a bay. */
-const SLANTS = Array.from({ length: 77 }, (_, i) => Math.tan((i - 38) * 1.6 * Math.PI / 180)), TILTS = [0, 0.06, -0.06, 0.14, -0.14], LANES = [0, -0.8, 0.8]
+const SLANTS = Array.from({ length: 51 }, (_, i) => Math.tan((i - 25) * 2.4 * Math.PI / 180)), TILTS = [0, 0.08, -0.08], LANES = [0, -0.8, 0.8]
 const LEAST_LEG_MM = 60, MOST_TURN_COS = Math.cos(125 * Math.PI / 180), STRAIGHT_ON_COS = Math.cos(1.5 * Math.PI / 180)
 
 interface Corner { readonly at: Vec, readonly axis: Vec, readonly freeMm: number, readonly cost: number, readonly isFirst: boolean }

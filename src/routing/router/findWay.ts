@@ -29,9 +29,9 @@ export interface Way { readonly points: readonly Vec[], readonly cost: number }
 export type WayFound = { readonly kind: 'found', readonly way: Way, readonly steps: number } | { readonly kind: 'none' | 'out-of-budget', readonly steps: number }
 
 /** Slants of legs across the joists, mm along for each mm across. */
-const SLANTS: readonly number[] = Array.from({ length: 77 }, (_, i) => Math.tan((i - 38) * 1.6 * Math.PI / 180))
+const SLANTS: readonly number[] = Array.from({ length: 51 }, (_, i) => Math.tan((i - 25) * 2.4 * Math.PI / 180))
 /** and up */
-const TILTS = [0, 0.06, -0.06, 0.14, -0.14]
+const TILTS = [0, 0.08, -0.08]
 /** corners in a bay: from its middle, as a share of what the duct has to each side */
 const LANES = [0, -0.8, 0.8]
 /** Legs that end sooner than this are none, mm. */
