@@ -44,7 +44,7 @@ export function layRigid(assembly: Assembly, asked: readonly PlacedRun[], standi
   const bare = contextFor({ ...assembly, runs: standing })
   let own: RouteSpace | null = null
   const space = (): RouteSpace => own ??= new RouteSpace(bare, prices)
-  const lay = (placed: PlacedRun, beside: CheckContext): Laid | null => layOne(placed, beside, [...asked].filter((other) => other !== placed && beside.assembly.runs.every(({ run }) => run.id !== other.run.id)), prices, work, space)
+  const lay = (placed: PlacedRun, beside: CheckContext): Laid | null => layOne(placed, beside, asked.filter((other) => other.run.id !== placed.run.id && beside.assembly.runs.every(({ run }) => run.id !== other.run.id)), prices, work, space)
   const alone = rigid.map((placed) => lay(placed, bare))
   const isTogether = alone.map((one, i) => one !== null && alone.every((other, j) => i === j || other === null || checkRun(withOneMore(withOneMore(bare, other.placed), one.placed), bare.runs.length + 1).every(({ severity }) => severity === 'advice')))
   let best = new Map(rigid.flatMap((placed, i) => isTogether[i] ? [[placed, alone[i]!] as const] : []))
@@ -68,6 +68,13 @@ export function layRigid(assembly: Assembly, asked: readonly PlacedRun[], standi
     if (mostMm < 1) break
     order = [shortest, ...order.filter((i) => i !== shortest)]
   }
+  // once more, each beside all the others
+  for (const placed of rigid) {
+    const one = best.get(placed)
+    if (one === undefined || work.isOver) continue
+    const context = [...best.values()].reduce((beside, other) => other === one ? beside : withOneMore(beside, other.placed), bare)
+    best.set(placed, lay(one.placed, context) ?? one)
+  }
   return [...best.values()].map(({ placed }) => placed)
 }
 
@@ -84,7 +91,7 @@ function layOne(placed: PlacedRun, context: CheckContext, later: readonly Placed
   for (const ducts of kept.length > 0 ? [[...standing, ...kept], standing] : [standing]) {
     for (const asks of rigidAsks(context, placed, ducts, prices)) {
       for (const [i, { asRun, ...ask }] of asks.entries()) {
-        const found = cheapest(ask, best?.cost ?? Infinity, work, () => guessFor(space(), i, ask))
+        const found = cheapest(ask, best?.cost ?? Infinity, work, ducts === standing ? HARD_TRIES : HARD_TRIES.slice(0, 1), () => guessFor(space(), i, ask))
         if (found === null) continue
         const course = tightened(withoutDetours(found, ask), ask.room, ask.from, ask.to, ask.judged), worth = ask.judged(course)
         if (best === null || worth < best.cost) best = { placed: asRun(course), cost: worth }
@@ -122,7 +129,7 @@ export function rigidAsks(context: CheckContext, placed: PlacedRun, ducts: reado
   })
 }
 
-function cheapest(ask: RigidAsk, mostCost: number, work: Work, guessed: () => RigidBudget['guess']): RigidCourse | null {
+function cheapest(ask: RigidAsk, mostCost: number, work: Work, hardTries: typeof HARD_TRIES, guessed: () => RigidBudget['guess']): RigidCourse | null {
   const straight: RigidCourse = { points: [ask.from.at, ask.to.at], elbows: [] }
   if (isStraightOn(ask) && ask.judged(straight) < mostCost) return straight
   let best: RigidCourse | null = null, cost = mostCost
@@ -140,7 +147,7 @@ function cheapest(ask: RigidAsk, mostCost: number, work: Work, guessed: () => Ri
   }
   if (TRIES.some(([haste, steps]) => search(haste, steps)) || cost < Infinity) return best
   const guess = guessed()
-  HARD_TRIES.some(([haste, steps]) => search(haste, steps, guess) || best !== null)
+  hardTries.some(([haste, steps]) => search(haste, steps, guess) || best !== null)
   return best
 }
 

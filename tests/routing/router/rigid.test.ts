@@ -1,10 +1,12 @@
 import { describe, expect, test } from 'vitest'
 import { assemble } from '#assembly/assemble.ts'
+import { movedJob } from '#routing/router/movedJob.ts'
 import { routeJob } from '#routing/router/routeJob.ts'
 import { openRuns, routerFloor, WEB_FAMILIES } from '../../../fixtures/generate/routerFloors.ts'
 import { impossibleFloor } from '../../../fixtures/generate/impossibleFloors.ts'
 import { box } from '../../checks/smallJob.ts'
 import { canalHouseBare, faultsOf } from './floors.ts'
+import { motion } from './motions.ts'
 import { fittings, inRigidDuct, rigidJob, rigidRuns, rigidTakenUp, unmade, worthOf, type FittingInput, type RigidEnds } from './rigidFloors.ts'
 
 const SIN = (deg: number): number => Math.sin(deg * Math.PI / 180), TAN = (deg: number): number => Math.tan(deg * Math.PI / 180)
@@ -175,6 +177,18 @@ describe('the four rigid ducts of a plant cupboard, taken up and laid again', ()
     expect(routed.ended).toBe('routed')
     expect(faultsOf(routed.job)).toEqual([])
     expect(rigidRuns(routed.job).flatMap((placed) => unmade(placed))).toEqual([])
+  })
+})
+
+test('a plant cupboard turned and shifted on site: the same courses there', () => {
+  const { job, ids } = rigidTakenUp(routerFloor({ family: 'offset', runs: 1, seed: 2105 })), move = motion(33.3, [12_345.6, -7_654.3, 210])
+  const here = routeJob(job, { runs: ids, isExplained: false }), there = routeJob(movedJob(job, move), { runs: ids, isExplained: false })
+  expect(there.ended).toBe('routed')
+  const places = (routed: typeof here) => routed.job.runs.filter(({ id }) => ids.includes(id)).map(({ waypoints }) => waypoints.map(({ at }) => at))
+  const moved = places(here).map((list) => list.map((at) => move.at(at)))
+  places(there).forEach((list, i) => {
+    expect(list).toHaveLength(moved[i].length)
+    list.forEach((at, k) => at.forEach((value, axis) => expect(value).toBeCloseTo(moved[i][k][axis], 4)))
   })
 })
 
