@@ -16,7 +16,7 @@ import { mustBePutRight, type Asking, type Routed } from './routed.ts'
 import { OF_THE_ENDS, proofOf, whyNot, type CannotRoute, type Why } from './whyNot.ts'
 
 /** steps of work, of which a job that is looked at anew, found clear or not, counts for so many at least */
-export const USUAL_WHY_BUDGET = 300_000
+export const USUAL_WHY_BUDGET = 500_000
 const STEPS_PER_TRY = 250
 /** one step for so many places that a proof looks at */
 const PLACES_PER_STEP = 8

@@ -71,7 +71,9 @@ export function routeJob(job: Job, options: RouteOptions = {}): Routed {
 function onSite(assembly: Assembly, own: Job, laid: Routed, asked: readonly string[], frame: OwnFrame): Routed | null {
   const job = laidOnSite(assembly, own, laid.job, frame), isRouted = new Set(laid.runs.flatMap((run) => run.isRouted ? [run.runId] : []))
   const context = contextFor({ ...assembly, job, runs: placeRuns(job, assembly.spigots, assembly.sleeves) })
-  const isMissed = context.runs.some(({ placed: { run } }, i) => isRouted.has(run.id) && checkRun(context, i).some(mustBePutRight))
+  // runs that were asked for and not laid lie through anything
+  const beside = contextFor({ ...context.assembly, runs: context.assembly.runs.filter(({ run }) => isRouted.has(run.id) || !asked.includes(run.id)) })
+  const isMissed = beside.runs.some(({ placed: { run } }, i) => isRouted.has(run.id) && checkRun(beside, i).some(mustBePutRight))
   return isMissed ? null : { ...told(laid.ended, job, context, asked, isRouted, laid.steps), cannot: cannotOnSite(laid.cannot, frame), whySteps: laid.whySteps }
 }
 

@@ -24,9 +24,10 @@ const TOLD: Partial<Record<ImpossibleCause, Told>> = {
   'end-in-a-post': { cause: 'spigot-blocked', isProved: true, by: ['post'], cure: 'move' },
   'spigot-facing-wall': { cause: 'spigot-blocked', isProved: true, by: ['wall-east'], cure: 'move' },
   'bay-closed': { cause: 'shut-in', isProved: true, by: ['J3', 'J4', 'bridging-west'], cure: 'smaller-type' },
+  'post-before-manifold': { cause: 'spigot-blocked', isProved: true, by: ['stub'], cure: 'move', curedWith: ['R2'] },
   'web-before-spigot': { cause: 'spigot-blocked', isProved: true, by: ['J2'], cure: 'shift-webs' },
 }
-const portsOf = (cause: ImpossibleCause) => cause === 'low-void' ? 'kept' as const : 'chosen' as const
+const portsOf = (cause: ImpossibleCause) => cause === 'low-void' || cause === 'post-before-manifold' ? 'kept' as const : 'chosen' as const
 
 describe('a run that cannot be laid, by the proof of the floor it is on', () => {
   test.each(Object.entries(TOLD))('%s: its cause, and what frees it', (name, { by, cure: kind, ...rest }) => {
@@ -55,6 +56,13 @@ describe('a run that cannot be laid, by the proof of the floor it is on', () => 
     const routed = routeJob(impossibleFloor(cause).cured, { runs: 'all' })
     expect(routed.ended).toBe('routed')
     expect(faultsOf(routed.job)).toEqual([])
+  })
+
+  test('a run left lying through those that were laid is no reason to lay them once more', () => {
+    const stages: string[] = []
+    routeJob(impossibleFloor('one-duct-opening').job, { runs: 'all', whyBudget: 0, onProgress: ({ stage }) => { if (stage !== stages.at(-1)) stages.push(stage) } })
+    expect(stages.filter((stage) => stage === 'why')).toHaveLength(1)
+    expect(stages.at(-1)).toBe('why')
   })
 
   test('a duct over every opening is told the largest that passes them, by the incircle of the triangle', () => {
