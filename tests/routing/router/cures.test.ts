@@ -26,7 +26,7 @@ describe('changes that would free a run', () => {
     expect([...new Set(tries.map(({ cure }) => cure.kind))]).toEqual(['next-spigot', 'swap-spigots', 'move', 'smaller-type', 'turn-joist', 'shift-webs', 'without'])
     const moves = tries.flatMap(({ cure, laysAgain }) => cure.kind === 'move' ? [{ ...cure, laysAgain }] : [])
     // the terminal alone before the manifold, with which two other runs are laid again
-    expect(moves[0]).toEqual({ kind: 'move', equipmentId: 'terminal-1', byMm: [0, 0, 25], laysAgain: ['R1'] })
+    expect(moves[0]).toEqual({ kind: 'move', equipmentId: 'terminal-1', byMm: [50, 0, 0], laysAgain: ['R1'] })
     expect(moves.find(({ equipmentId }) => equipmentId === 'manifold')!.laysAgain).toEqual(['R1', 'R2', 'R3'])
     expect(tries.at(-1)!.cure).toEqual({ kind: 'without', runIds: ['R2'] })
   })
