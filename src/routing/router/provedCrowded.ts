@@ -144,6 +144,7 @@ class Pass {
   /** How many of the group can pass at most; null where it is not proved to be fewer than all. */
   mostThrough(): number | null {
     const [a0, b0, a1, b1] = this.#bounds, half = FIRST_MM / 2
+    if ((a1 - a0) * (b1 - b0) / FIRST_MM ** 2 > MOST_SQUARES) return null
     const passing: Square[] = []
     // places for all of them far enough apart: nothing to be proved here
     for (let a = a0 + half; a < a1 + half; a += FIRST_MM) for (let b = b0 + half; b < b1 + half; b += FIRST_MM) {

@@ -109,6 +109,7 @@ function shutIn(context: CheckContext, forbidden: Forbidden, from: WayEnd, to: W
   const seen = new Map<number, number>()
   // the ends themselves may be off their spigots by so much
   const off = Math.ceil(context.assembly.job.settings.connection.offMm / cubeMm)
+  if (Math.max(Math.abs(far[0]), Math.abs(far[1])) > MOST_AWAY - BESIDE || Math.abs(far[2]) > MOST_UP - BESIDE || off > BESIDE / 2) return null
   for (const [side, at] of [[0, 0, 0], far.map(Math.round)].entries()) {
     // the middle of the far end lies somewhere in its cube
     const wide = off + side
@@ -125,6 +126,7 @@ function shutIn(context: CheckContext, forbidden: Forbidden, from: WayEnd, to: W
     if (front.cubes.length > MOST_CUBES) return null
     for (const [di, dj, dk] of NEXT) {
       const i = cube[0] + di, j = cube[1] + dj, k = cube[2] + dk, id = keyOf(i, j, k), there = seen.get(id)
+      if (Math.max(Math.abs(i), Math.abs(j)) >= MOST_AWAY || Math.abs(k) >= MOST_UP) return null
       if (there === 1 - side) return null
       if (there === side) continue
       if (there === undefined && !forbidden.isShut(from.at[0] + i * cubeMm, from.at[1] + j * cubeMm, from.at[2] + k * cubeMm, halfMm)) {
@@ -142,10 +144,14 @@ function shutIn(context: CheckContext, forbidden: Forbidden, from: WayEnd, to: W
 }
 
 const SHUT = 2
+/** cubes from the first end, in plan and up or down, that have a number of their own */
+const MOST_AWAY = 65_536, MOST_UP = 4_096
+/** the ends themselves are so many cubes wide at most */
+const BESIDE = 20
 const NEXT = [[1, 0, 0], [-1, 0, 0], [0, 1, 0], [0, -1, 0], [0, 0, 1], [0, 0, -1]] as const
 
 function keyOf(i: number, j: number, k: number): number {
-  return ((i + 65536) * 131072 + j + 65536) * 1024 + k + 512
+  return ((i + MOST_AWAY) * 2 * MOST_AWAY + j + MOST_AWAY) * 2 * MOST_UP + k + MOST_UP
 }
 
 /** sides of the cubes that are tried */

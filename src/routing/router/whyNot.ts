@@ -2,11 +2,9 @@
 import type { Finding, FindingCode } from '#checks/finding.ts'
 import type { CheckContext } from '#checks/context.ts'
 import type { PlacedRun } from '#assembly/assembly.ts'
-import { largestStraight } from '#geometry/fit/largestDuct.ts'
 import type { Vec } from '../threadVector.ts'
 import type { Attempt } from './bestAttempt.ts'
 import type { Cure } from './cures.ts'
-import { kept } from './narrowest.ts'
 import { provedCrowded, type Crowded } from './provedCrowded.ts'
 import { provedBlocked, provedShutIn, type Shut } from './provedShut.ts'
 
@@ -63,8 +61,7 @@ export function whyNot(context: CheckContext, { placed, findings, narrowest }: A
     const { runIds, most } = proof
     return { ...narrow, cause: 'crowded', isProved: true, by: [...runIds.filter((id) => id !== run.id), ...proof.by], counted: { runIds, most, at: proof.at }, asked }
   }
-  const isAtEnd = proof.cause === 'spigot-blocked'
-  return { ...narrow, cause: proof.cause, isProved: true, by: proof.by, at: isAtEnd ? proof.at : narrow.at ?? proof.at, largestMm: isAtEnd ? narrow.largestMm : largestThrough(context, proof.by, narrow.largestMm), asked }
+  return { ...narrow, cause: proof.cause, isProved: true, by: proof.by, at: proof.cause === 'spigot-blocked' ? proof.at : narrow.at ?? proof.at, asked }
 }
 
 /** The first proof that there is, and how many places were looked at for it. */
@@ -75,14 +72,4 @@ export function proofOf(context: CheckContext, placed: PlacedRun, runs: readonly
   if (planes.crowded !== null) return { proof: planes.crowded, asked: soFar }
   const shutIn = provedShutIn(context, placed)
   return { proof: shutIn.shut, asked: soFar + shutIn.asked }
-}
-
-/** Where joists shut the way: the largest duct, straight on, that passes the joist of them that lets least by, if that is more than the attempt had room for. */
-function largestThrough({ assembly: { joists }, clearances }: CheckContext, by: readonly string[], attemptMm: number | null): number | null {
-  const fit = new Float64Array(3)
-  const largest = joists.filter(({ id, openings }) => by.includes(id) && openings.length > 0).map(({ openings }) => openings.reduce((most, { opening }) => {
-    largestStraight(kept(opening, clearances.mm), fit)
-    return Math.max(most, fit[0])
-  }, 0))
-  return largest.length === 0 ? attemptMm : Math.max(attemptMm ?? 0, Math.min(...largest))
 }
