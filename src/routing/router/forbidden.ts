@@ -111,11 +111,9 @@ export class Forbidden {
   }
 }
 
-/** Solids that any of the runs may touch somewhere: what their ends are on, hosts of sleeves and of drilled holes. */
-export function mayTouchOf({ assembly: { sleeves, holes, spigots } }: CheckContext, runs: readonly ProvedRun[]): Set<number> {
-  const equipment = new Set(runs.flatMap(({ from, to }) => [from, to].flatMap((end) => isSpigot(end) ? [end.equipment] : [])))
-  return new Set([
-    ...[...sleeves, ...holes].flatMap(({ hosts }) => hosts),
-    ...spigots.flatMap((spigot) => equipment.has(spigot.equipment) ? [spigot.bodySolid, ...spigot.collarSolid < 0 ? [] : [spigot.collarSolid]] : []),
-  ])
+/** Solids that any of the runs may touch somewhere: what its ends are on, hosts of sleeves and of drilled holes. @param mayChangePorts then all spigots of their equipment */
+export function mayTouchOf({ assembly: { sleeves, holes, spigots } }: CheckContext, runs: readonly ProvedRun[], mayChangePorts: boolean): Set<number> {
+  const ends = runs.flatMap(({ from, to }) => [from, to].filter(isSpigot)), equipment = new Set(ends.map((end) => end.equipment))
+  const on = mayChangePorts ? spigots.filter((spigot) => equipment.has(spigot.equipment)) : ends
+  return new Set([...[...sleeves, ...holes].flatMap(({ hosts }) => hosts), ...on.flatMap((spigot) => [spigot.bodySolid, ...spigot.collarSolid < 0 ? [] : [spigot.collarSolid]])])
 }

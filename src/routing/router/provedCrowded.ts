@@ -108,7 +108,7 @@ class Pass {
     this.#group = group
     const radii = group.map(({ outerRadiusMm }) => outerRadiusMm).sort((x, y) => x - y), out = waysOut(context, group)
     this.#apartMm = radii[0] + (radii[1] ?? radii[0]) + context.clearances.mm[DUCT_CODE]
-    this.#forbidden = new Forbidden(context, radii[0], mayTouchOf(context, group), out)
+    this.#forbidden = new Forbidden(context, radii[0], mayTouchOf(context, group, true), out)
     this.#bounds = boundsOn(context, plane, out)
   }
 

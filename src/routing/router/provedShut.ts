@@ -39,7 +39,7 @@ export function provedShutIn(context: CheckContext, placed: ProvedRun): Proof {
 }
 
 function forbiddenTo(context: CheckContext, placed: ProvedRun): Forbidden {
-  return new Forbidden(context, placed.outerRadiusMm, mayTouchOf(context, [placed]), waysOut(context, [placed]))
+  return new Forbidden(context, placed.outerRadiusMm, mayTouchOf(context, [placed], false), waysOut(context, [placed]))
 }
 
 function endsOf(context: CheckContext, { type, from, to }: ProvedRun): [WayEnd, WayEnd] {
