@@ -88,6 +88,7 @@ let kept = new Work(64, 256, 2048)
 /**
  * Fills `moves` with those that make gradient * move + move * stiffness * move / 2 least, within the rows and within +-most of nothing; a row
  * that cannot be met is met as far as its price for each millimetre missing allows.
+ * @param stiffness of all variables; those of one part are numbered together, part after part
  * @param most of each variable; those with 0 do not move
  * @param error how far from the least worth it may end
  */
@@ -101,7 +102,7 @@ export function leastMoves(rows: readonly Rows[], gradient: Float64Array, stiffn
   if (kept.variables < most.length || kept.rows < rowCount || kept.entries < entryCount) {
     kept = new Work(Math.max(kept.variables, 2 * most.length), Math.max(kept.rows, 2 * rowCount), Math.max(kept.entries, 2 * entryCount))
   }
-  const work = kept, n = takeVariables(work, gradient, most)
+  const work = kept, n = takeVariables(work, gradient, stiffness, most)
   if (n === 0) return
   const m = takeRows(work, rows, most)
   layOut(work, n, m, stiffness)
@@ -117,9 +118,9 @@ export function leastMoves(rows: readonly Rows[], gradient: Float64Array, stiffn
   for (let v = 0; v < most.length; v++) if (work.number[v] >= 0) moves[v] = work.move[work.number[v]]
 }
 
-function takeVariables({ number, most: own, slope }: Work, gradient: Float64Array, most: Float64Array): number {
+function takeVariables({ number, most: own, slope }: Work, gradient: Float64Array, stiffness: readonly Stiffness[], most: Float64Array): number {
   let n = 0
-  for (let v = 0; v < most.length; v++) {
+  for (const { first, size } of stiffness) for (let v = first; v < first + size; v++) {
     number[v] = most[v] > 0 ? n : -1
     if (!(most[v] > 0)) continue
     own[n] = most[v]

@@ -2,16 +2,16 @@
  * Where it costs no more than a hair, a run that lies taut against something is moved off it: of equal routes the one with the larger spare.
  * The least spare counts most: the first millimetre is worth more than all that come after, and so on.
  */
-import { DUCT_CODE } from '#checks/requirement.ts'
 import { centrelineOf } from '#geometry/curve/build.ts'
 import { curveBounds } from '#geometry/curve/measure.ts'
 import type { Course } from './course.ts'
 import { writeLengthSlope, writeStiffness } from './courseSlopes.ts'
-import { missingBetween, type Laying } from './laying.ts'
+import type { Laying } from './laying.ts'
 import { leastMoves } from './leastMoves.ts'
-import type { Scene } from './negotiate.ts'
+import { SETTLE_STEPS, type Scene } from './negotiate.ts'
 import { planCrossings } from './planCrossings.ts'
 import { Judge, Lack, MISSING_PRICE } from './settleJudge.ts'
+import { settle } from './settle.ts'
 import { Rows } from './settleRows.ts'
 
 /**
@@ -21,7 +21,7 @@ import { Rows } from './settleRows.ts'
 export const HAIR_MM = 0.3, HAIR_SHARE = 0.0002
 /** Up to so many millimetres of spare each is worth so much length, those of the lines below besides; beyond the last nothing is gained. */
 const LEVELS: readonly (readonly [mm: number, price: number])[] = [[0.25, 20], [1, 4], [3, 1], [6, 0.4], [10, 0.2], [15, 0.1]]
-const MOST_MM = 15, ROUNDS = 8
+const MOST_MM = 15, ROUNDS = 8, PULL_ROUNDS = 12
 const FIRST_MOVE_MM = 8, MOST_MOVE_MM = 20, LEAST_MOVE_MM = 0.3
 /** a round that brings less is the last, mm of length */
 const LEAST_GAIN_MM = 0.01
@@ -31,14 +31,19 @@ const CORRECTION_REACH = 10, CORRECTION_ERROR_MM = 1e-4
 
 /** Changes the courses of those that lack nothing. */
 export function withMargin({ space, fixed, work }: Scene, layings: readonly Laying[], missing: readonly number[]): void {
-  const gapMm = space.context.clearances.mm[DUCT_CODE]
   for (const [i, laying] of layings.entries()) {
     const { course } = laying
     if (course === null || missing[i] > 0 || course.variableCount === 0 || work.isOver) continue
     const others = layings.filter((other) => other !== laying && other.course !== null)
-    const near = others.filter(({ course: other }) => missingBetween(course, other!, gapMm + 2 * MOST_MM + ROUNDS * FIRST_MOVE_MM) > 0)
-    const ducts = [...fixed, ...near.map(({ course: other, ends }) => ({ curve: centrelineOf(other!.elements, other!.elementCount), radiusMm: ends.radiusMm }))]
+    const ducts = [...fixed, ...others.map(({ course: other, ends }) => ({ curve: centrelineOf(other!.elements, other!.elementCount), radiusMm: ends.radiusMm }))]
     const before = course.copy(), crossings = crossingsOf(laying, others)
+    // others have moved since it was pulled taut
+    const { missingMm: [missingMm], rounds } = settle(space.context, [course], ducts, { rounds: PULL_ROUNDS, mendRounds: 0 })
+    work.add(rounds * SETTLE_STEPS)
+    if (missingMm > 0 || course.lengthMm() > before.lengthMm()) {
+      course.xyz.set(before.xyz)
+      course.shape()
+    }
     widen(new Judge(space.context, ducts), course, (1 + HAIR_SHARE) * course.lengthMm() + HAIR_MM)
     if (crossingsOf(laying, others) > crossings) laying.course = before
   }

@@ -38,7 +38,7 @@ export class Work {
 }
 
 /** a round of `settle` for one run counts as so many corners looked at */
-const SETTLE_STEPS = 4
+export const SETTLE_STEPS = 4
 /** the last only where the others found nothing */
 const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])[] = [[1.5, 300, false], [1.12, 350, false], [1.5, 3000, true], [1.25, 2500, true]]
 /** bends cost at least so much in the last tries: where they are all but free there are too many ways to look at, mm */

@@ -19,7 +19,7 @@ const LOOK_MM = 45
 /** a course that lacks anything at all, in millimetres of length: it is not clean */
 const BROKEN = 50
 /** A round that promises less is the last, mm; so are five that brought less for each course together. */
-const LEAST_GAIN_MM = 0.005, LEAST_LATE_GAIN_MM = 0.3, LATE_ROUNDS = 5
+const LEAST_GAIN_MM = 0.005, LEAST_LATE_GAIN_MM = 0.6, LATE_ROUNDS = 5
 /** mending ends when a round promises less than this share of what is missing */
 const MENDED_SHARE = 0.02
 /** pulling one course alone ends likewise: with so little to gain and more than a little missing it does not fit */
@@ -30,10 +30,12 @@ const HOPELESS_MM = 5
 const NOISE_MM = 0.05
 /** more than this missing beyond what was promised is made good at once, mm; corners may go so many times as far for it */
 const CORRECTED_MM = 0.03, CORRECTION_REACH = 10
+/** a corner in line moves no more than so many times as far */
+const LEAST_LEVER = 0.1
 /** second derivatives of what has none of its own, for each millimetre */
 const LEAST_STIFFNESS = 1e-4, MEND_STIFFNESS = 0.03
 /** solved to this share of the largest move, and of what is to be made good */
-const ERROR_SHARE = 1e-3, CORRECTION_ERROR_SHARE = 0.02
+const ERROR_SHARE = 0.01, CORRECTION_ERROR_SHARE = 0.2
 
 export interface SettleOptions {
   /** of pulling */
@@ -137,7 +139,6 @@ class MovingGroup {
   readonly #judge: Judge
   readonly #movers: readonly Mover[]
   readonly #pairs: readonly Pair[]
-  readonly #stiffness: readonly Stiffness[]
   readonly #gradient: Float64Array
   readonly #most: Float64Array
   readonly #moves: Float64Array
@@ -155,7 +156,6 @@ class MovingGroup {
       return mover
     })
     this.#pairs = this.#movers.flatMap((_, a) => this.#movers.slice(a + 1).map((_, n) => ({ a, b: a + 1 + n, lack: new Lack() })))
-    this.#stiffness = this.#movers.map((mover) => mover.stiffness)
     this.#gradient = new Float64Array(variables)
     this.#most = new Float64Array(variables)
     this.#moves = new Float64Array(variables)
@@ -277,12 +277,20 @@ class MovingGroup {
       if (pull === 0) this.#gradient.fill(0, base, base + course.variableCount)
       else writeLengthSlope(course, base, this.#gradient)
       this.#most.fill(isStill ? 0 : trustMm, base, base + course.variableCount)
+      if (!isStill) this.#trustEnds(course, base, trustMm)
       largest = Math.max(largest, trustMm)
     }
     this.#solve(ERROR_SHARE * largest)
     this.#promise()
     for (const mover of this.#movers) if (!mover.isStill) mover.course.moveBy(this.#moves, mover.base)
     return this.#movers.reduce((sum, { promised }) => sum + promised, 0)
+  }
+
+  /** A corner on the axis of its spigot turns little by little into it: what it moves, its other leg moves aside by the sine of the turn. */
+  #trustEnds(course: Course, base: number, trustMm: number): void {
+    for (const corner of [1, course.count - 2]) {
+      if (course.freedom[corner] === 1) this.#most[base + course.variableOf[corner]] = trustMm / Math.max(LEAST_LEVER, Math.sqrt(1 - course.turnCos[corner] ** 2))
+    }
   }
 
   /** What the last step left missing because clearances do not change in straight lines is made good at once. */
@@ -306,7 +314,30 @@ class MovingGroup {
 
   #solve(error: number): void {
     const rows = [...this.#movers.map(({ now }) => now.lack.rows), ...this.#pairs.map(({ lack }) => lack.rows)]
-    leastMoves(rows, this.#gradient, this.#stiffness, this.#most, error, this.#moves)
+    leastMoves(rows, this.#gradient, this.#inOrder(), this.#most, error, this.#moves)
+  }
+
+  /** Those that have to do with each other near each other, which leaves less to be worked out (Cuthill & McKee 1969). */
+  #inOrder(): Stiffness[] {
+    const beside: number[][] = this.#movers.map(() => [])
+    for (const { a, b, lack: { rows } } of this.#pairs) {
+      if (rows.count === 0) continue
+      beside[a].push(b)
+      beside[b].push(a)
+    }
+    const byFewest = (a: number, b: number): number => beside[a].length - beside[b].length
+    const order: number[] = [], isTaken = new Uint8Array(beside.length)
+    for (const start of [...beside.keys()].sort(byFewest)) {
+      if (isTaken[start] === 1) continue
+      isTaken[start] = 1
+      order.push(start)
+      for (let k = order.length - 1; k < order.length; k++) for (const next of beside[order[k]].sort(byFewest)) {
+        if (isTaken[next] === 1) continue
+        isTaken[next] = 1
+        order.push(next)
+      }
+    }
+    return order.reverse().map((i) => this.#movers[i].stiffness)
   }
 
   /** Writes how much better each should become. */
