@@ -44,6 +44,8 @@ export class RigidPlanes {
   readonly #low: readonly number[]
   readonly #high: readonly number[]
   readonly #openings = new Map<number, readonly number[]>()
+  readonly #slanted = new Map<string, readonly number[]>()
+  readonly #beside = new Map<number, readonly number[]>()
 
   constructor(ask: PlaneAsk) {
     const { context, group, from, to, radiusMm, elbows } = ask
@@ -82,7 +84,9 @@ export class RigidPlanes {
     const { group } = this.#ask
     if (group.lines.length === 0) return []
     const bay = bayAt(group, dot(at, group.across) - dot(group.origin, group.across))
-    return [bay - 1, bay].flatMap((line) => line < 0 || line >= group.lines.length ? [] : this.#openingsOf(line))
+    let beside = this.#beside.get(bay)
+    if (beside === undefined) this.#beside.set(bay, beside = [bay - 1, bay].flatMap((line) => line < 0 || line >= group.lines.length ? [] : this.#openingsOf(line)))
+    return beside
   }
 
   /** Coordinates along the joists from which a level leg at a slant passes the middle of an opening beside a bay. */
@@ -92,7 +96,10 @@ export class RigidPlanes {
     const v = dot(at, group.across) - dot(group.origin, group.across), lineIndex = bayAt(group, v) - (across > 0 ? 0 : 1), line = group.lines[lineIndex]
     if (line === undefined) return []
     const toU = dot(group.origin, group.along)
-    return this.#openingsOf(lineIndex).filter((u) => passesLine(line, u - toU, at[2], slant, 0, radiusMm, 0)).map((u) => u - slant * (line.v - v))
+    const key = `${lineIndex} ${slant.toFixed(6)} ${at[2].toFixed(3)}`
+    let passed = this.#slanted.get(key)
+    if (passed === undefined) this.#slanted.set(key, passed = this.#openingsOf(lineIndex).filter((u) => passesLine(line, u - toU, at[2], slant, 0, radiusMm, 0)))
+    return passed.map((u) => u - slant * (line.v - v))
   }
 
   /** How many lines of joists with openings a leg passes. */

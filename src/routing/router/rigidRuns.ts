@@ -158,12 +158,9 @@ function guessFor(space: RouteSpace, groupIndex: number, { from, to, room, ways 
   if (field === null) return undefined
   return (at) => {
     const [x, y] = minus(at, group.origin)
-    return Math.min(FAR_MM, field.costAt(x * group.along[0] + y * group.along[1], x * group.across[0] + y * group.across[1], at[2]))
+    return field.costAt(x * group.along[0] + y * group.along[1], x * group.across[0] + y * group.across[1], at[2])
   }
 }
-
-/** as dear as where no way leads, mm */
-const FAR_MM = 60_000
 
 /** Two spigots that look at each other, as nearly as the job lets an end be askew. */
 function isStraightOn({ from, to, offDeg }: RigidAsk): boolean {

@@ -36,7 +36,7 @@ export interface RigidBudget {
   readonly mostSteps: number
   /** dearer ways are not wanted, mm */
   readonly mostCost: number
-  /** about what is still to come from a place, mm, where more is known than the straight way: steers, and rules nothing out */
+  /** about what is still to come from a place, mm, where more is known than the straight way; Infinity where a run has no business */
   readonly guess?: (at: Vec) => number
   /** told of the steps done, now and then; false ends the search */
   readonly mayGoOn?: (steps: number) => boolean
@@ -107,8 +107,10 @@ export function rigidWay({ ways, planes, room, from, to, offDeg, prices, crossed
   const push = (node: Node): void => {
     const restMm = node.last === null ? least(node.at, node.way) : 0
     if (node.cost + restMm >= bestCost - 1e-9 || nodes.length >= MOST_NODES) return
+    const guessMm = guess === undefined || node.last !== null ? restMm : Math.max(restMm, guess(node.at))
+    if (guessMm === Infinity) return
     nodes.push(node)
-    heap.push(node.cost + haste * (guess === undefined || node.last !== null ? restMm : Math.max(restMm, guess(node.at))), nodes.length - 1)
+    heap.push(node.cost + haste * guessMm, nodes.length - 1)
   }
 
   const root: OpenLeg = { at: from.at, way: ways.start, takenMm: 0, straightMm: Math.max(from.straightMm, 1e-3), lastMm: 0 }
