@@ -39,10 +39,22 @@ const wrongIn = (job: Job) => checkJob(assemble(job)).filter(({ severity }) => s
 describe('the ways of runs that no one has threaded', () => {
   test('looking for them can be stopped, and nothing has changed', async () => {
     expect(wrongIn(await jobNow()).length).toBeGreaterThan(4)
+    // two runs are found sooner than a button is pressed: the worker's script is held back until it is
+    let letGo = (): void => {}
+    const pressed = new Promise<void>((resolve) => { letGo = resolve })
+    let isHeld = false
+    await page.route(/router\.worker/, async (route) => {
+      isHeld = true
+      await pressed
+      await route.continue().catch(() => {})
+    })
     await page.getByRole('button', { name: 'Find the ways…' }).click()
     await page.getByRole('button', { name: 'Find the ways of 2 runs' }).click()
     await page.getByRole('button', { name: 'Cancel' }).click()
     await page.getByText('Stopped: every run lies as it did.').waitFor()
+    expect(isHeld).toBe(true)
+    letGo()
+    await page.unroute(/router\.worker/)
     expect(await textOf(page)).toBe(start)
   })
 
