@@ -20,6 +20,8 @@ const FIRST_SEED = 1001, FLOORS = 20
 /** joists beside the floor's own 28, for the growth with joists */
 const MORE_JOISTS = [0, 28, 84]
 const ALONE_TO = 19, USUAL_BENDS = 4
+/** less than this long semi-rigid duct is eased aside by hand */
+const EASED_DEG = 5
 
 export const router: Bench = {
   name: 'router',
@@ -41,6 +43,8 @@ interface Floor {
   readonly routed: Routed
   /** bends of each run that was laid */
   readonly bends: readonly number[]
+  /** bends in all that turn more than EASED_DEG */
+  readonly sharper: number
   readonly overFree: number
   /** NaN where it was not asked */
   readonly overAlone: number
@@ -80,6 +84,7 @@ function floorOf(job: Job, seed: number, isClose: boolean, isAgain: boolean): Fl
   return {
     seed, isClean, routed, time, overFree: routed.lengthMm / freeMm, overAlone: routed.lengthMm / aloneMm,
     bends: routed.runs.flatMap(({ isRouted, bendCount }) => isRouted ? [bendCount] : []),
+    sharper: sum(assembly.runs.map(({ run, bends }) => laid.has(run.id) ? bends.filter(({ turnRad }) => turnRad > EASED_DEG * Math.PI / 180).length : 0)),
     misses: isClose ? missesOf(routed.job, [...laid]).length : NaN,
     again: isAgain && isClean ? timed(() => routeJob(takenUp(routed.job, [one]), { ...ASK, runs: [one] }))[1] : null,
   }
@@ -102,13 +107,13 @@ function most(list: readonly number[]): number {
 function laidTable(kinds: readonly Kind[], firstSeed: number): Table {
   return {
     title: `Floors routed, seeds from ${firstSeed}`,
-    head: ['webs', 'runs', 'floors', 'clean', 'runs laid', 'slow judge finds', 'over free, median', 'worst', 'over alone, median', 'worst', 'bends a run', 'most bends', 'over four', 'crossings a run'],
+    head: ['webs', 'runs', 'floors', 'clean', 'runs laid', 'slow judge finds', 'over free, median', 'worst', 'over alone, median', 'worst', 'bends a run', `over ${EASED_DEG} degrees`, 'most bends', 'over four', 'crossings a run'],
     rows: kinds.map(({ name, runs, floors }) => {
       const bends = floors.flatMap((floor) => floor.bends), overFree = floors.map((floor) => floor.overFree), overAlone = floors.map((floor) => floor.overAlone)
       const judged = floors.map(({ misses }) => misses).filter((count) => !Number.isNaN(count))
       return [
         name, runs, floors.length, floors.filter(({ isClean }) => isClean).length / floors.length, bends.length / (runs * floors.length), judged.length === 0 ? NaN : sum(judged),
-        median(overFree), most(overFree), median(overAlone), most(overAlone), sum(bends) / bends.length, most(bends), bends.filter((count) => count > USUAL_BENDS).length / bends.length,
+        median(overFree), most(overFree), median(overAlone), most(overAlone), sum(bends) / bends.length, sum(floors.map(({ sharper }) => sharper)) / bends.length, most(bends), bends.filter((count) => count > USUAL_BENDS).length / bends.length,
         sum(floors.map(({ routed }) => routed.crossings.length)) / bends.length,
       ]
     }),
