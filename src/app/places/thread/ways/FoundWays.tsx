@@ -61,7 +61,7 @@ function Together({ found: { changes: { before, after } } }: { readonly found: F
       <div><dt>Duct in all</dt><dd><FromTo was={before && lengthText(before.lengthMm)} now={lengthText(after.lengthMm)} /></dd></div>
       <div><dt>Bends</dt><dd><FromTo was={before && String(before.bendCount)} now={String(after.bendCount)} /></dd></div>
       <div><dt>Passes over or under another run</dt><dd><FromTo was={before && String(before.crossingCount)} now={String(after.crossingCount)} /></dd></div>
-      <div><dt>Least to spare</dt><dd><FromTo was={before && spareText(before.spareMm)} now={spareText(after.spareMm)} /></dd></div>
+      <div><dt>Least to spare before one touches</dt><dd><FromTo was={before && spareText(before.spareMm)} now={spareText(after.spareMm)} /></dd></div>
     </dl>
   )
 }
