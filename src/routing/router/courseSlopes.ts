@@ -105,14 +105,19 @@ export function writeLengthSlope(course: Course, base: number, gradient: Float64
 /** legs are taken to be no shorter when it comes to how fast they turn, mm */
 const LEAST_LEG_MM = 50
 
+/** The same second derivative for every move, and none between two. */
+export function writeEvenStiffness(size: number, perMm: number, block: Float64Array): void {
+  block.fill(0)
+  for (let v = 0; v < size; v++) block[v * size + v] = perMm
+}
+
 /**
  * Writes the second derivatives of the length of the chain of corners, `variableCount` squared numbers: never negative. What bends save is
  * left out: it bends the other way.
  */
 export function writeStiffness(course: Course, leastPerMm: number, block: Float64Array): void {
   const { count, freedom, variableOf, variableCount: size, legMm, legWay } = course
-  block.fill(0)
-  for (let v = 0; v < size; v++) block[v * size + v] = leastPerMm
+  writeEvenStiffness(size, leastPerMm, block)
   for (let leg = 0; leg + 1 < count; leg++) {
     const per = 1 / Math.max(LEAST_LEG_MM, legMm[leg]), w = 3 * leg
     for (let a = leg; a <= leg + 1; a++) for (let b = leg; b <= leg + 1; b++) {

@@ -1,7 +1,7 @@
 /** Runs that go a long way round are laid again as if others could be gone through cheaply; those then in their way are laid about them. */
 import { DUCT_CODE } from '#checks/requirement.ts'
 import type { Course } from './course.ts'
-import { missingBetween, type Laying } from './laying.ts'
+import { inTheWayOf, type Laying } from './laying.ts'
 import { guessOfLaying, settleTogether, wayFor, worthOf, type Scene } from './negotiate.ts'
 import { withNeighbours } from './repair.ts'
 
@@ -9,8 +9,6 @@ import { withNeighbours } from './repair.ts'
 const WAYS: readonly { readonly throughMm: number, readonly bendTimes: number }[] = [{ throughMm: 150, bendTimes: 1.3 }, { throughMm: 400, bendTimes: 1 }, { throughMm: 1000, bendTimes: 2 }]
 /** what those in its way are laid at, mm */
 const ABOUT_MM = 1500
-/** Two runs nearer than this deep are not merely pushed apart. */
-const DEEP_MM = 14
 /** A run that was tried promises so much less. */
 const TRIED_SHARE = 0.4
 /** Who promises less is left, mm of worth; what is so much dearer before it is pulled taut does not become cheaper by that. */
@@ -39,7 +37,7 @@ function layAnew(scene: Scene, layings: readonly Laying[], laying: Laying, { thr
     const course = wayFor(scene, laying, layings, throughMm, { bendPriceMm: bendTimes * space.prices.bendMm })
     if (course === null || worthOf(space, course) > worthOf(space, laying.course!)) return false
     laying.course = course
-    const inTheWay = layings.filter((one) => one !== laying && one.course !== null && missingBetween(course, one.course, gapMm) > DEEP_MM)
+    const inTheWay = inTheWayOf(laying, layings, gapMm)
     for (const one of inTheWay) one.course = null
     for (const one of inTheWay) {
       one.course = wayFor(scene, one, layings, ABOUT_MM)

@@ -3,6 +3,7 @@ import type { PlacedRun, PlacedSpigot } from '#assembly/assembly.ts'
 import { isSpigot, placeRun } from '#assembly/runs.ts'
 import type { CheckContext } from '#checks/context.ts'
 import { PAIR_ANSWER_SIZE, elementsDistance } from '#geometry/clearance/index.ts'
+import { centrelineOf } from '#geometry/curve/build.ts'
 import { ELEMENT_STRIDE } from '#geometry/curve/centreline.ts'
 import { elementBounds } from '#geometry/curve/measure.ts'
 import type { DuctType, Run } from '#model/index.ts'
@@ -11,6 +12,7 @@ import { CellGraph } from './costField.ts'
 import { Course, type CourseEnds } from './course.ts'
 import { DuctRoom } from './ductRoom.ts'
 import { bayGroups, type BayGroup } from './routeSpace.ts'
+import type { FixedDuct } from './settleJudge.ts'
 import { levelsFor, outerRadiusMm, wayEnd } from './wayEnds.ts'
 import { planFrom, planWay, type WayPlan } from './wayPlan.ts'
 
@@ -118,6 +120,19 @@ export class Laying {
     const waypoints = course.points.map(([x, y, z]) => ({ at: [x, y, z] as [number, number, number] }))
     return placeRun({ ...this.run, waypoints }, this.type, this.from, this.to)
   }
+}
+
+/** Two runs nearer than this deep are not merely pushed apart, mm. */
+const DEEP_MM = 14
+
+/** Those of the others that a laid run goes so far into that one of the two must be laid again. */
+export function inTheWayOf({ course }: Laying, others: readonly Laying[], gapMm: number): Laying[] {
+  return others.filter((other) => course !== null && other.course !== null && other.course !== course && missingBetween(course, other.course, gapMm) > DEEP_MM)
+}
+
+/** Laid runs as ducts that stand still. */
+export function standingDucts(layings: readonly Laying[]): FixedDuct[] {
+  return layings.flatMap(({ course, ends }) => course === null ? [] : [{ curve: centrelineOf(course.elements, course.elementCount), radiusMm: ends.radiusMm }])
 }
 
 const answer = new Float64Array(PAIR_ANSWER_SIZE)

@@ -2,11 +2,11 @@
  * Where it costs no more than a hair, a run that lies taut against something is moved off it: of equal routes the one with the larger spare.
  * The least spare counts most: the first millimetre is worth more than all that come after, and so on.
  */
-import { centrelineOf } from '#geometry/curve/build.ts'
+import type { PlacedRun } from '#assembly/assembly.ts'
 import { curveBounds } from '#geometry/curve/measure.ts'
 import type { Course } from './course.ts'
-import { writeLengthSlope, writeStiffness } from './courseSlopes.ts'
-import type { Laying } from './laying.ts'
+import { writeEvenStiffness, writeLengthSlope, writeStiffness } from './courseSlopes.ts'
+import { standingDucts, type Laying } from './laying.ts'
 import { leastMoves } from './leastMoves.ts'
 import { SETTLE_STEPS, type Scene } from './negotiate.ts'
 import { planCrossings } from './planCrossings.ts'
@@ -31,12 +31,13 @@ const CORRECTION_REACH = 10, CORRECTION_ERROR_MM = 1e-4
 
 /** Changes the courses of those that lack nothing. */
 export function withMargin({ space, fixed, work }: Scene, layings: readonly Laying[], missing: readonly number[]): void {
+  const placed = layings.map((laying) => laying.course === null ? null : laying.placed())
+  const crossingsOf = (i: number): number => planCrossings([placed[i]!], placed.filter((one, k): one is PlacedRun => k !== i && one !== null)).length
   for (const [i, laying] of layings.entries()) {
     const { course } = laying
     if (course === null || missing[i] > 0 || course.variableCount === 0 || work.isOver) continue
-    const others = layings.filter((other) => other !== laying && other.course !== null)
-    const ducts = [...fixed, ...others.map(({ course: other, ends }) => ({ curve: centrelineOf(other!.elements, other!.elementCount), radiusMm: ends.radiusMm }))]
-    const before = course.copy(), crossings = crossingsOf(laying, others)
+    const ducts = [...fixed, ...standingDucts(layings.filter((other) => other !== laying))]
+    const before = course.copy(), was = placed[i], crossings = crossingsOf(i)
     // others have moved since it was pulled taut
     const { missingMm: [missingMm], rounds } = settle(space.context, [course], ducts, { rounds: PULL_ROUNDS, mendRounds: 0 })
     work.add(rounds * SETTLE_STEPS)
@@ -45,12 +46,11 @@ export function withMargin({ space, fixed, work }: Scene, layings: readonly Layi
       course.shape()
     }
     widen(new Judge(space.context, ducts), course, (1 + HAIR_SHARE) * course.lengthMm() + HAIR_MM)
-    if (crossingsOf(laying, others) > crossings) laying.course = before
+    placed[i] = laying.placed()
+    if (crossingsOf(i) <= crossings) continue
+    laying.course = before
+    placed[i] = was
   }
-}
-
-function crossingsOf(laying: Laying, others: readonly Laying[]): number {
-  return planCrossings([laying.placed()], others.map((other) => other.placed())).length
 }
 
 const lookMm = MOST_MM + 2 * MOST_MOVE_MM
@@ -83,8 +83,7 @@ function widen(judge: Judge, course: Course, mostMm: number): void {
     look()
     if (lack.sumMm > 0) {
       gradient.fill(0)
-      block.fill(0)
-      for (let v = 0; v < n; v++) block[v * n + v] = 1
+      writeEvenStiffness(n, 1, block)
       most.fill(Math.min(trustMm, CORRECTION_REACH * lack.sumMm))
       leastMoves([lack.rows], gradient, stiffness, most, CORRECTION_ERROR_MM, moves)
       course.moveBy(moves, 0)

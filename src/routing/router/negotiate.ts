@@ -9,7 +9,7 @@ import { dot, minus, unit, type Vec } from '../threadVector.ts'
 import type { CostField } from './costField.ts'
 import { Course } from './course.ts'
 import { findWay } from './findWay.ts'
-import { missingBetween, type Laying, type RouteSpace } from './laying.ts'
+import { inTheWayOf, standingDucts, type Laying, type RouteSpace } from './laying.ts'
 import { OtherDucts } from './otherDucts.ts'
 import type { Progress } from './progress.ts'
 import { settle, type FixedDuct } from './settle.ts'
@@ -45,8 +45,6 @@ const TRIES: readonly (readonly [haste: number, steps: number, isLast: boolean])
 const LAST_BEND_MM = 300
 /** working out a field anew counts as so many */
 const FIELD_STEPS = 1000
-/** Two runs nearer than this deep are not merely pushed apart. */
-const DEEP_MM = 14
 const PRICE_GROWTH = 1.8
 const MOST_PRICE_MM = 3000
 const MOST_ROUNDS = 14
@@ -147,9 +145,7 @@ export function negotiate(scene: Scene, layings: readonly Laying[], start: Start
       work.progress.reached(layings.length - turn.length + i + 1, layings.length, null, 1 - (1 - (i + 1) / turn.length / 2) / 2 ** round)
       if (work.isOver) break
     }
-    const deep = layings.filter(({ course }) => course !== null).map((laying) => ({
-      laying, count: layings.filter((other) => other !== laying && other.course !== null && missingBetween(laying.course!, other.course, gapMm) > DEEP_MM).length,
-    })).filter(({ count }) => count > 0).sort((a, b) => b.count - a.count)
+    const deep = layings.map((laying) => ({ laying, count: inTheWayOf(laying, layings, gapMm).length })).filter(({ count }) => count > 0).sort((a, b) => b.count - a.count)
     // a run that is in the way again and again becomes dearer to go through, so that others learn to go round it
     for (const { laying } of deep) weights.set(laying, (weights.get(laying) ?? 1) * 1.15)
     turn = deep.map(({ laying }) => laying)
@@ -174,7 +170,7 @@ export function guessOfLaying({ plans }: Laying): number {
 /** Pulls the courses taut together. @returns what each lacks, mm */
 export function settleTogether({ space, fixed, work }: Scene, moving: readonly Laying[], still: readonly Laying[], rounds: number): number[] {
   const courses = moving.map(({ course }) => course!)
-  const ducts = [...fixed, ...still.filter(({ course }) => course !== null).map(({ course, ends }) => ({ curve: centrelineOf(course!.elements, course!.elementCount), radiusMm: ends.radiusMm }))]
+  const ducts = [...fixed, ...standingDucts(still)]
   const { missingMm, rounds: taken } = settle(space.context, courses, ducts, { rounds, mendRounds: MEND_ROUNDS })
   work.add(taken * moving.length * SETTLE_STEPS)
   return [...missingMm]

@@ -2,15 +2,13 @@
 import { isSpigot } from '#assembly/runs.ts'
 import { DUCT_CODE } from '#checks/requirement.ts'
 import type { Course } from './course.ts'
-import { missingBetween, type Laying } from './laying.ts'
+import { inTheWayOf, missingBetween, type Laying } from './laying.ts'
 import { settleTogether, wayFor, type Scene } from './negotiate.ts'
 
 /** going through another is dearer than any way round that is worth having, mm */
 const THROUGH_MM = 3000
 /** cheap enough to be taken where little else is left, mm */
 const CHEAP_THROUGH_MM = 400
-/** what less than this is missing between two runs is left to pulling them apart, mm */
-const DEEP_MM = 14
 const ROUNDS = 30
 /** Each time round another strictness: another way is found. */
 const SLACKS: readonly (readonly number[])[] = [[3, -0.1], [-0.1], [1, -1], [6, -2], [2, -3]]
@@ -73,7 +71,7 @@ function layAgain(scene: Scene, gapMm: number, layings: Laying[], worst: number,
   if (rivals.length === 0 && kind % 2 === 1) {
     // at odds with what stands still only: the others make way for another course
     if (!lay(worst, CHEAP_THROUGH_MM)) return null
-    const inTheWay = layings.map((_, i) => i).filter((i) => i !== worst && layings[i].course !== null && missingBetween(layings[worst].course!, layings[i].course!, gapMm) > DEEP_MM)
+    const inTheWay = inTheWayOf(layings[worst], layings, gapMm).map((one) => layings.indexOf(one))
     return inTheWay.every((i) => lay(i)) ? [worst, ...inTheWay] : null
   }
   const rival = rivals.length === 0 ? -1 : rivals[kind % rivals.length]

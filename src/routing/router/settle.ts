@@ -7,7 +7,7 @@
 import type { CheckContext } from '#checks/context.ts'
 import { curveBounds } from '#geometry/curve/measure.ts'
 import type { Course } from './course.ts'
-import { writeLengthSlope, writeStiffness } from './courseSlopes.ts'
+import { writeEvenStiffness, writeLengthSlope, writeStiffness } from './courseSlopes.ts'
 import { leastMoves, type Stiffness } from './leastMoves.ts'
 import { Judge, Lack, MISSING_PRICE as PRICE, type FixedDuct } from './settleJudge.ts'
 
@@ -299,10 +299,7 @@ class MovingGroup {
     this.#movers.forEach(({ promisedSumMm }, i) => { more = Math.max(more, this.#sums[i] - promisedSumMm) })
     if (more < CORRECTED_MM) return
     this.#gradient.fill(0)
-    for (const { stiffness: { block, size } } of this.#movers) {
-      block.fill(0)
-      for (let v = 0; v < size; v++) block[v * size + v] = 1
-    }
+    for (const { stiffness: { block, size } } of this.#movers) writeEvenStiffness(size, 1, block)
     this.#movers.forEach(({ course, base, isStill, trustMm, promisedSumMm }, i) => {
       const over = this.#sums[i] - promisedSumMm
       this.#most.fill(isStill || over < CORRECTED_MM / 2 ? 0 : Math.min(trustMm, CORRECTION_REACH * over), base, base + course.variableCount)
