@@ -6,7 +6,7 @@ import { openBrowser, startApp } from '../setup/serve.ts'
 import { complaints } from './axe.ts'
 import { emptyLoftInput } from './openLoft.ts'
 import { coloursOf, drawn, pictureBox, rest } from './page.ts'
-import { kept, lighten, openBench, textOf } from './workbench.ts'
+import { kept, lighten, openDrawn, textOf } from './workbench.ts'
 
 const FOV_DEG = 32
 const SUPPLY_BLUE = [0x3d, 0x86, 0xc6]
@@ -22,9 +22,7 @@ beforeAll(async () => {
   const context = await lighten(await browser.newContext({ viewport: { width: 1280, height: 800 }, reducedMotion: 'reduce' }), emptyLoftInput(), { withoutPicture: false })
   page = await context.newPage()
   page.on('pageerror', (error) => faults.push(error.message))
-  await openBench(page, url)
-  await page.waitForSelector('.void-view[data-drawn]')
-  await page.locator('[data-verdict="ready"]').waitFor()
+  await openDrawn(page, url)
   await page.getByRole('navigation').or(page.getByRole('tablist')).getByText('Thread', { exact: true }).click()
   await page.waitForSelector('.thread')
   await rest(page)

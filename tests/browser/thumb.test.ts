@@ -7,7 +7,7 @@ import { openBrowser, startApp } from '../setup/serve.ts'
 import { complaints } from './axe.ts'
 import { emptyLoftInput } from './openLoft.ts'
 import { drawn, pictureBox, rest } from './page.ts'
-import { lighten, openBench, textOf } from './workbench.ts'
+import { lighten, openDrawn, textOf } from './workbench.ts'
 
 const FOV_DEG = 32
 let browser: Browser
@@ -20,9 +20,7 @@ beforeAll(async () => {
   const context = await lighten(await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, reducedMotion: 'reduce' }), emptyLoftInput(100, [{ id: 'V', name: 'Valve box', x: 1_275 }]), { withoutPicture: false })
   page = await context.newPage()
   page.on('pageerror', (error) => faults.push(error.message))
-  await openBench(page, url)
-  await page.waitForSelector('.void-view[data-drawn]')
-  await page.locator('[data-verdict="ready"]').waitFor()
+  await openDrawn(page, url)
   await page.locator('[data-place="thread"]').tap()
   await page.waitForSelector('.thread')
   await rest(page)

@@ -7,7 +7,7 @@ import { openBrowser, startApp } from '../setup/serve.ts'
 import { complaints } from './axe.ts'
 import { openLoftInput } from './openLoft.ts'
 import { coloursOf, pictureBox, rest } from './page.ts'
-import { lighten, openBench, textOf } from './workbench.ts'
+import { lighten, openDrawn, textOf } from './workbench.ts'
 
 let browser: Browser
 let page: Page
@@ -20,9 +20,7 @@ beforeAll(async () => {
   const context = await lighten(await browser.newContext({ viewport: { width: 1280, height: 800 }, reducedMotion: 'reduce' }), openLoftInput(), { withoutPicture: false })
   page = await context.newPage()
   page.on('pageerror', (error) => faults.push(error.message))
-  await openBench(page, url)
-  await page.waitForSelector('.void-view[data-drawn]')
-  await page.locator('[data-verdict="ready"]').waitFor()
+  await openDrawn(page, url)
   await page.locator('[data-place="thread"]').click()
   await page.waitForSelector('.thread')
   start = await textOf(page)

@@ -36,6 +36,13 @@ export async function openBench(page: Page, url: string): Promise<void> {
   await benchReady(page)
 }
 
+/** The page with its bench ready, the picture drawn and the whole verdict in. */
+export async function openDrawn(page: Page, url: string): Promise<void> {
+  await openBench(page, url)
+  await page.waitForSelector('.void-view[data-drawn]')
+  await page.locator('[data-verdict="ready"]').waitFor()
+}
+
 export async function benchReady(page: Page): Promise<void> {
   await page.waitForSelector('.work-strip')
 }
